@@ -1,0 +1,37 @@
+//! Vocabularies: a code that never changes and words that may.
+
+/// The text is none of the codes of this vocabulary.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[error("“{text}” is not one of the choices")]
+pub struct UnknownCode {
+    /// What was given instead of a code.
+    pub text: String,
+}
+
+/// An enum whose variants have a code (stored, exported, typed) and words (read aloud on a page).
+macro_rules! codes {
+    ($($(#[$doc:meta])* $name:ident { $($variant:ident = $code:literal, $words:literal;)+ })+) => { $(
+        $(#[$doc])*
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum $name {
+            $(#[doc = $words] $variant),+
+        }
+        impl $name {
+            /// Every value, in the order of the reference.
+            pub const ALL: &'static [Self] = &[$(Self::$variant),+];
+            /// As stored, exported and typed on the command line; never changes.
+            #[must_use]
+            pub const fn code(self) -> &'static str { match self { $(Self::$variant => $code),+ } }
+            /// As read aloud on a page; may be reworded.
+            #[must_use]
+            pub const fn words(self) -> &'static str { match self { $(Self::$variant => $words),+ } }
+        }
+        impl std::str::FromStr for $name {
+            type Err = $crate::clinical::UnknownCode;
+            fn from_str(text: &str) -> Result<Self, Self::Err> {
+                match text { $($code => Ok(Self::$variant),)+ _ => Err($crate::clinical::UnknownCode { text: text.to_owned() }) }
+            }
+        }
+    )+ };
+}
+pub(crate) use codes;
