@@ -30,6 +30,14 @@ pub struct Gestation {
     pub suboptimal: bool,
 }
 
+impl Gestation {
+    /// Completed weeks and days, `36w+0d`.
+    #[must_use]
+    pub fn text(&self) -> String {
+        super::gestation_text(self.days)
+    }
+}
+
 /// What the hands' findings come to.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Palpation {

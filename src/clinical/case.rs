@@ -100,6 +100,8 @@ pub struct Post {
     pub labour_protocol: LabourProtocol,
     /// How the tape is judged.
     pub fundal_height_method: HeightMethod,
+    /// Minutes by which the post's clock is ahead of UTC; only the hours in evidence sentences use it.
+    pub clock_minutes_ahead: i16,
 }
 
 impl Default for Post {
@@ -110,6 +112,7 @@ impl Default for Post {
             travel_minutes: None,
             labour_protocol: LabourProtocol::CareGuide,
             fundal_height_method: HeightMethod::Intergrowth,
+            clock_minutes_ahead: 0,
         }
     }
 }

@@ -2,10 +2,16 @@
 //!
 //! Everything here is decision support for trained staff; local protocols and licensed practice decide.
 
+mod assess;
 mod assessment;
 mod case;
 mod codes;
+pub mod dating;
 mod findings;
+pub mod fundal_height;
+mod palpation;
+
+pub use assess::{RULES_VERSION, assess};
 
 pub use assessment::{
     Assessment, Basis, DueItem, DueWhat, Flag, Gestation, HeightScore, LabourPicture, LabourState,
@@ -16,7 +22,10 @@ pub use case::{
 };
 pub use codes::UnknownCode;
 pub(crate) use codes::codes;
+pub use dating::{Dated, date_pregnancy, gestation_text};
 pub use findings::*;
+pub use fundal_height::{height_at, height_score};
+pub use palpation::{PalpationFault, palpation_faults, read_palpation};
 
 /// A moment in UTC, to the second.
 pub type Moment = chrono::NaiveDateTime;

@@ -1,0 +1,6 @@
+//! The clinical layer held against what is published and what can be enumerated.
+#![allow(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+
+mod dating;
+mod fundal_height;
+mod palpation;
