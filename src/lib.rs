@@ -12,4 +12,5 @@ pub mod cli;
 pub mod clinical;
 pub mod registry;
 pub mod reporting;
+pub mod settings;
 pub mod web;

@@ -8,6 +8,18 @@ pub struct UnknownCode {
     pub text: String,
 }
 
+/// A vocabulary, for code that serves all of them: forms, lists of choices, tests.
+pub trait Vocabulary:
+    Copy + Eq + std::fmt::Debug + std::str::FromStr<Err = UnknownCode> + 'static
+{
+    /// Every value, in the order of the reference.
+    const ALL: &'static [Self];
+    /// As stored, exported and typed on the command line; never changes.
+    fn code(self) -> &'static str;
+    /// As read aloud on a page; may be reworded.
+    fn words(self) -> &'static str;
+}
+
 /// An enum whose variants have a code (stored, exported, typed) and words (read aloud on a page).
 macro_rules! codes {
     ($($(#[$doc:meta])* $name:ident { $($variant:ident = $code:literal, $words:literal;)+ })+) => { $(
@@ -25,6 +37,11 @@ macro_rules! codes {
             /// As read aloud on a page; may be reworded.
             #[must_use]
             pub const fn words(self) -> &'static str { match self { $(Self::$variant => $words),+ } }
+        }
+        impl $crate::clinical::Vocabulary for $name {
+            const ALL: &'static [Self] = Self::ALL;
+            fn code(self) -> &'static str { Self::code(self) }
+            fn words(self) -> &'static str { Self::words(self) }
         }
         impl std::str::FromStr for $name {
             type Err = $crate::clinical::UnknownCode;

@@ -20,7 +20,7 @@ pub use assessment::{
 pub use case::{
     Case, Dating, History, LabourRow, Mother, PalpationFindings, Post, Scan, Signs, Visit,
 };
-pub use codes::UnknownCode;
+pub use codes::{UnknownCode, Vocabulary};
 pub(crate) use codes::codes;
 pub use dating::{Dated, date_pregnancy, gestation_text};
 pub use findings::*;

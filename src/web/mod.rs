@@ -1,1 +1,30 @@
-//! Pages, forms, sessions.
+//! Pages, forms, sessions. Begin at [`routes()`]; `server` puts them on a port.
+//!
+//! A request goes through `edge` (number, log line, headers, error pages) and `session` (who asks) to its handler in
+//! `pages`. A handler's first parameter is its [`audience`](routes()); it reads and writes through [`House`].
+
+mod answer;
+mod assets;
+mod audience;
+mod blocking;
+mod clock;
+mod edge;
+mod error;
+mod filters;
+mod flash;
+mod form;
+mod pages;
+mod path;
+mod routes;
+mod security;
+mod server;
+mod session;
+mod shell;
+mod spoken;
+mod state;
+mod throttle;
+
+pub use clock::Clock;
+pub use routes::{Route, routes};
+pub use server::{Served, run, serve, tls_from_files};
+pub use state::House;

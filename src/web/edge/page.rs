@@ -1,0 +1,127 @@
+//! The page that stands where another should have been: what happened, what to do, where to go on.
+
+use actix_web::http::StatusCode;
+use actix_web::http::header::ContentType;
+use actix_web::{Error, HttpRequest, HttpResponse};
+use askama::Template;
+
+use crate::registry::{RegistryError, Role};
+use crate::web::error::{PageError, said};
+use crate::web::session::Visitor;
+use crate::web::shell::Shell;
+
+#[derive(Template)]
+#[template(path = "error.html")]
+struct ErrorPage {
+    shell: Shell,
+    eyebrow: String,
+    heading: String,
+    sentences: Vec<String>,
+    may_open: String,
+    reference: Option<String>,
+    finds_mothers: bool,
+    signed_in: bool,
+    sign_in_as_other: bool,
+}
+
+/// Makes the page of an error.
+pub(super) fn of(req: &HttpRequest, status: StatusCode, failure: &Error, id: &str) -> HttpResponse {
+    let visitor = Visitor::of(req);
+    let role = visitor.person().map(|person| person.role);
+    let error = failure.as_error::<PageError>();
+    let may_open = match error {
+        Some(PageError::NotYourRole(roles)) => said(roles),
+        _ => String::new(),
+    };
+    let (place, heading, mut sentences) = words(status, error);
+    if let (Some(PageError::NotYourRole(_)), Some(person)) = (error, visitor.person()) {
+        sentences.push(format!("You are signed in as {}.", person.introduced()));
+    }
+    let page = ErrorPage {
+        shell: Shell::of(req),
+        eyebrow: format!("{place} · {}", status.as_u16()),
+        heading,
+        sentences,
+        reference: status.is_server_error().then(|| id.to_owned()),
+        finds_mothers: status == StatusCode::NOT_FOUND
+            && matches!(role, Some(Role::Nurse | Role::Midwife)),
+        signed_in: role.is_some(),
+        sign_in_as_other: !may_open.is_empty(),
+        may_open,
+    };
+    let body = page.render().unwrap_or_else(|_| format!("{} {id}", page.heading));
+    HttpResponse::build(status)
+        .content_type(ContentType::html())
+        .body(body)
+}
+
+type Words = (&'static str, String, Vec<String>);
+
+fn words(status: StatusCode, error: Option<&PageError>) -> Words {
+    let plain = |place, heading: &str, sentences: &[&str]| -> Words {
+        let sentences = sentences.iter().map(|it| (*it).to_owned()).collect();
+        (place, heading.to_owned(), sentences)
+    };
+    match error {
+        Some(PageError::NotYourRole(roles)) => {
+            ("Not open to you", format!("This page is for the {}", said(roles)), Vec::new())
+        }
+        Some(PageError::NoPost) => plain("Not open to you", "Your account belongs to no post", &[
+            "The register opens at a post. The keeper of the district can say which post is yours.",
+        ]),
+        Some(PageError::Forged) => plain("Not taken", "This form was not taken", &[
+            "It was opened before you signed in here, or it did not come from a page of this register. Nothing was saved.",
+            "Go back to the form, open it again so that it belongs to this session, and send it once more.",
+        ]),
+        Some(PageError::WrongMethod) => plain("Not taken", "This address does not take that", &[
+            "Nothing was saved. Open the page anew and go on from there.",
+        ]),
+        Some(PageError::WrongKind) => plain("Not taken", "Only forms are taken here", &[
+            "What was sent is no form of this register. Nothing was saved.",
+        ]),
+        Some(PageError::TooLarge) => plain("Not taken", "The form is too long", &[
+            "More was sent than any page here asks for. Nothing was saved. Go back and shorten what you wrote.",
+        ]),
+        Some(PageError::Unreadable(why)) => {
+            let mut sentences = vec!["Nothing was saved. Go back, open the page again and send it once more.".to_owned()];
+            sentences.extend(why.as_ref().map(|why| format!("What was wrong: {why}.")));
+            ("Not taken", "The form could not be read".to_owned(), sentences)
+        }
+        Some(PageError::Registry(RegistryError::Stale { .. })) => plain("Not saved", "Somebody else changed this", &[
+            "It was changed after you opened it, so nothing was saved. Go back, open it again and look at what stands there now.",
+        ]),
+        Some(PageError::Registry(error @ RegistryError::AlreadyThere(_))) => {
+            ("Not saved", "It is there already".to_owned(), vec![sentence(&error.to_string())])
+        }
+        Some(PageError::Registry(RegistryError::Refused(why) | RegistryError::RefusedField { why, .. })) => {
+            ("Not saved", "This cannot be saved".to_owned(), vec![sentence(why), "Go back and look again. Nothing was saved.".to_owned()])
+        }
+        Some(PageError::Missing | PageError::Registry(RegistryError::Missing(_))) | None
+            if status.is_client_error() => plain("Not found", "There is no such page here", &[
+            "The address may be old, or the line was moved when the register was put in order. Nothing is lost.",
+        ]),
+        Some(PageError::Stopping | PageError::Registry(RegistryError::Busy(_))) => plain("Just now", "The register is busy", &[
+            "What you sent was not saved. Wait a moment and send it again: a second try is safe, the same entry is never written twice.",
+        ]),
+        Some(
+            PageError::Missing
+            | PageError::Registry(RegistryError::Missing(_) | RegistryError::Broken(_))
+            | PageError::Render(_)
+            | PageError::Failed(_),
+        )
+        | None => plain("The program could not go on", "Something failed on our side", &[
+            "What you sent was not saved. Go back and send it again: a second try is safe, the same entry is never written twice.",
+        ]),
+    }
+}
+
+/// With a large first letter and a full stop.
+fn sentence(words: &str) -> String {
+    let mut rest = words.chars();
+    let first = rest.next().into_iter().flat_map(char::to_uppercase);
+    let mut sentence: String = first.chain(rest).collect();
+    if !sentence.ends_with(['.', '!', '?']) {
+        sentence.push('.');
+    }
+    sentence
+}

@@ -1,0 +1,56 @@
+//! Said once: what was done stands on the next page. A code that lives a minute, never text that travels.
+
+use actix_web::HttpRequest;
+use actix_web::cookie::time::Duration;
+use actix_web::cookie::{Cookie, SameSite};
+
+use crate::clinical::codes;
+
+const COOKIE: &str = "said";
+
+codes! {
+    /// What was done. Add yours; the words are a whole sentence.
+    Said {
+        SignedOut = "signed-out", "You are signed out.";
+        PasswordChanged = "password-changed", "The password is changed. Your other sessions have ended.";
+        SessionEnded = "session-ended", "The session has ended.";
+        SessionsEnded = "sessions-ended", "All other sessions have ended.";
+        FormChosen = "form-chosen", "The next visit form opens the way you chose.";
+        PostSaved = "post-saved", "The settings of the post are saved.";
+        HospitalSaved = "hospital-saved", "The hospital is saved.";
+        AccountOpened = "account-opened", "The account is open. Tell the first password by voice.";
+        PasswordReset = "password-reset", "The new password is set, and all sessions of the account have ended.";
+        AccountStopped = "account-stopped", "The account is stopped, and its sessions have ended.";
+        StaffSessionsEnded = "staff-sessions-ended", "All sessions of the account have ended.";
+    }
+}
+
+/// The cookie that says it on the next page.
+pub(crate) fn say(said: Said, secure: bool) -> Cookie<'static> {
+    cookie(said.code(), Duration::seconds(60), secure)
+}
+
+/// What was said to this request; an unknown code is silence.
+pub(crate) fn said(req: &HttpRequest) -> Option<Said> {
+    req.cookie(COOKIE)?.value().parse().ok()
+}
+
+/// Whether the request carries anything to be taken back once it was shown.
+pub(crate) fn was_said(req: &HttpRequest) -> bool {
+    req.cookie(COOKIE).is_some()
+}
+
+/// Takes it back.
+pub(crate) fn unsay(secure: bool) -> Cookie<'static> {
+    cookie("", Duration::ZERO, secure)
+}
+
+fn cookie(code: &'static str, age: Duration, secure: bool) -> Cookie<'static> {
+    Cookie::build(COOKIE, code)
+        .path("/")
+        .http_only(true)
+        .same_site(SameSite::Lax)
+        .secure(secure)
+        .max_age(age)
+        .finish()
+}

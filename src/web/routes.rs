@@ -1,0 +1,97 @@
+//! Every address, who may open it, and what answers. The only place where access is given.
+//!
+//! A line compiles only when the handler's first parameter is the audience that the line names.
+
+use std::collections::BTreeMap;
+
+use actix_web::guard::{Any, Get, Head};
+use actix_web::http::Method;
+use actix_web::web::ServiceConfig;
+use actix_web::{FromRequest, Handler, Responder, web};
+
+use crate::registry::Role;
+use crate::web::assets;
+use crate::web::audience::{Anyone, Audience, StartsWith};
+use crate::web::error::PageError;
+use crate::web::pages::health;
+
+/// The table.
+#[must_use]
+pub fn routes() -> Vec<Route> {
+    vec![
+        Anyone::get("/health", health::show),
+        Anyone::get("/static/{name}", assets::send),
+    ]
+}
+
+/// One line of the table.
+pub struct Route {
+    /// GET or POST; an address that takes GET takes HEAD too.
+    pub method: Method,
+    /// The address, with its ids in braces.
+    pub path: &'static str,
+    /// Who may open it; empty for everyone, signed in or not.
+    pub roles: &'static [Role],
+    answers: actix_web::Route,
+}
+
+/// Lines of the table, for an audience.
+trait Lines: Audience {
+    fn get<F, Args>(path: &'static str, handler: F) -> Route
+    where
+        F: Handler<Args>,
+        Args: FromRequest + StartsWith<Self> + 'static,
+        F::Output: Responder + 'static,
+    {
+        Route {
+            method: Method::GET,
+            path,
+            roles: Self::ROLES,
+            answers: web::route().guard(Any(Get()).or(Head())).to(handler),
+        }
+    }
+
+    fn post<F, Args>(path: &'static str, handler: F) -> Route
+    where
+        F: Handler<Args>,
+        Args: FromRequest + StartsWith<Self> + 'static,
+        F::Output: Responder + 'static,
+    {
+        Route {
+            method: Method::POST,
+            path,
+            roles: Self::ROLES,
+            answers: web::post().to(handler),
+        }
+    }
+}
+
+impl<A: Audience> Lines for A {}
+
+/// Puts the table into a server: one resource an address, so that a wrong method is told from a wrong address.
+pub(crate) fn put_into(config: &mut ServiceConfig) {
+    let mut resources = BTreeMap::new();
+    let mut order = Vec::new();
+    for Route { path, answers, .. } in routes() {
+        let resource = resources.remove(path).unwrap_or_else(|| {
+            order.push(path);
+            web::resource(path).default_service(web::to(wrong_method))
+        });
+        resources.insert(path, resource.route(answers));
+    }
+    // In the order of the table: `/mothers/new` before `/mothers/{id}`.
+    for path in order {
+        if let Some(resource) = resources.remove(path) {
+            config.service(resource);
+        }
+    }
+    config.default_service(web::to(missing));
+}
+
+async fn wrong_method(_: Anyone) -> Result<&'static str, PageError> {
+    Err(PageError::WrongMethod)
+}
+
+async fn missing(_: Anyone) -> Result<&'static str, PageError> {
+    Err(PageError::Missing)
+}
