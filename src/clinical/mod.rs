@@ -20,8 +20,8 @@ pub use assessment::{
 pub use case::{
     Case, Dating, History, LabourRow, Mother, PalpationFindings, Post, Scan, Signs, Visit,
 };
-pub use codes::{UnknownCode, Vocabulary};
 pub(crate) use codes::codes;
+pub use codes::{UnknownCode, Vocabulary};
 pub use dating::{Dated, date_pregnancy, gestation_text};
 pub use findings::*;
 pub use fundal_height::{height_at, height_score};

@@ -43,7 +43,12 @@ impl Asset {
 static SHEETS: LazyLock<Asset> =
     LazyLock::new(|| Asset::new("brimline", "css", "text/css; charset=utf-8", SHEET));
 static ICON: LazyLock<Asset> = LazyLock::new(|| {
-    Asset::new("icon", "svg", "image/svg+xml", include_str!("../../static/icon.svg"))
+    Asset::new(
+        "icon",
+        "svg",
+        "image/svg+xml",
+        include_str!("../../static/icon.svg"),
+    )
 });
 static SCRIPT: LazyLock<Asset> = LazyLock::new(|| {
     let text = include_str!("../../static/visit-pad.js");
@@ -68,7 +73,9 @@ pub(crate) fn script() -> &'static str {
 /// `/static/{name}`.
 pub(crate) async fn send(_: Anyone, Key(name): Key<String>) -> Result<HttpResponse, PageError> {
     let asked = format!("/static/{name}");
-    let found = [&*SHEETS, &*ICON, &*SCRIPT].into_iter().find(|it| it.address == asked);
+    let found = [&*SHEETS, &*ICON, &*SCRIPT]
+        .into_iter()
+        .find(|it| it.address == asked);
     let asset = found.ok_or(PageError::Missing)?;
     Ok(HttpResponse::Ok()
         .insert_header((CONTENT_TYPE, asset.kind))

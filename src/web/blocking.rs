@@ -7,7 +7,10 @@ use crate::registry;
 use crate::web::error::PageError;
 
 /// Does `work` on a thread that may wait.
-#[expect(clippy::disallowed_methods, reason = "the one place that may call `web::block`")]
+#[expect(
+    clippy::disallowed_methods,
+    reason = "the one place that may call `web::block`"
+)]
 pub(crate) async fn blocking<T: Send + 'static>(
     work: impl FnOnce() -> registry::Result<T> + Send + 'static,
 ) -> Result<T, PageError> {

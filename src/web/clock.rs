@@ -21,9 +21,7 @@ impl Clock {
     /// A clock that shows `moment` until [`Clock::advance`] moves it; its clones move with it.
     #[must_use]
     pub fn standing_at(moment: Moment) -> Self {
-        Self(Some(Arc::new(AtomicI64::new(
-            moment.and_utc().timestamp(),
-        ))))
+        Self(Some(Arc::new(AtomicI64::new(moment.and_utc().timestamp()))))
     }
 
     /// Moves a standing clock on. The machine's clock takes no notice.
@@ -40,9 +38,10 @@ impl Clock {
         reason = "this is `web::clock`, from which the pages have the time"
     )]
     pub fn now(&self) -> Moment {
-        let standing = self.0.as_ref().and_then(|seconds| {
-            DateTime::from_timestamp(seconds.load(Ordering::SeqCst), 0)
-        });
+        let standing = self
+            .0
+            .as_ref()
+            .and_then(|seconds| DateTime::from_timestamp(seconds.load(Ordering::SeqCst), 0));
         standing
             .unwrap_or_else(Utc::now)
             .naive_utc()

@@ -16,7 +16,8 @@ pub(crate) struct Keys<A, B>(pub(crate) A, pub(crate) B);
 
 fn part<T: FromStr>(req: &HttpRequest, place: usize) -> Result<T, PageError> {
     let text = req.match_info().iter().nth(place).map(|(_, text)| text);
-    text.and_then(|text| text.parse().ok()).ok_or(PageError::Missing)
+    text.and_then(|text| text.parse().ok())
+        .ok_or(PageError::Missing)
 }
 
 impl<T: FromStr> FromRequest for Key<T> {

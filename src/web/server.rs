@@ -86,7 +86,10 @@ pub fn run(
 /// When a file cannot be read or holds no certificate or key, or the two do not fit.
 pub fn tls_from_files(certificates: &Path, key: &Path) -> io::Result<ServerConfig> {
     let bad = |error: &dyn std::fmt::Display, file: &Path| {
-        io::Error::new(io::ErrorKind::InvalidData, format!("{}: {error}", file.display()))
+        io::Error::new(
+            io::ErrorKind::InvalidData,
+            format!("{}: {error}", file.display()),
+        )
     };
     let chain = CertificateDer::pem_file_iter(certificates)
         .and_then(Iterator::collect::<Result<Vec<_>, _>>)

@@ -54,7 +54,9 @@ impl Shell {
         }
         Self {
             token: visitor.token(),
-            ways: person.map(|it| ways(it.role, req.path())).unwrap_or_default(),
+            ways: person
+                .map(|it| ways(it.role, req.path()))
+                .unwrap_or_default(),
             person: person.map(|it| it.introduced()).unwrap_or_default(),
             title_end: match place.filter(|place| !place.is_empty()) {
                 Some(place) => format!(" · {place} · Brimline"),
@@ -147,7 +149,11 @@ mod tests {
             ("/months/2026-10", "Months"),
         ] {
             let ways = ways(Role::Midwife, here);
-            let found: Vec<_> = ways.iter().filter(|way| way.here).map(|way| way.words).collect();
+            let found: Vec<_> = ways
+                .iter()
+                .filter(|way| way.here)
+                .map(|way| way.words)
+                .collect();
             assert_eq!(found, [wanted], "{here}");
         }
         assert!(ways(Role::Keeper, "/nowhere").iter().all(|way| !way.here));

@@ -38,7 +38,9 @@ pub(crate) fn time(moment: Moment, zone: Tz) -> String {
 
 /// `09:20:05` by the clock of a post.
 pub(crate) fn exact_time(moment: Moment, zone: Tz) -> String {
-    zone.from_utc_datetime(&moment).format("%H:%M:%S").to_string()
+    zone.from_utc_datetime(&moment)
+        .format("%H:%M:%S")
+        .to_string()
 }
 
 /// The day by the clock of a post.
@@ -92,7 +94,11 @@ pub(crate) fn figure(number: i64) -> String {
         }
         parted.push(digit);
     }
-    if number < 0 { format!("−{parted}") } else { parted }
+    if number < 0 {
+        format!("−{parted}")
+    } else {
+        parted
+    }
 }
 
 /// A span in the largest unit that says enough: `25 min`, `3 h 10 min`, `2 days`.
@@ -120,25 +126,44 @@ mod tests {
         let late = at("2026-09-09 22:20");
         assert_eq!(moment(late, Tz::Africa__Kampala), "10\u{a0}Sep 2026, 01:20");
         assert_eq!(time(late, Tz::UTC), "22:20");
-        assert_eq!(long_day(local_day(late, Tz::Africa__Kampala)), "Thursday 10\u{a0}Sep 2026");
+        assert_eq!(
+            long_day(local_day(late, Tz::Africa__Kampala)),
+            "Thursday 10\u{a0}Sep 2026"
+        );
         assert_eq!(machine(late), "2026-09-09T22:20:00Z");
     }
 
     #[test]
     fn a_day_begins_at_its_midnight_or_just_after() {
         let day = |y, m, d| Day::from_ymd_opt(y, m, d).unwrap();
-        assert_eq!(day_begins(day(2026, 9, 10), Tz::Africa__Kampala), at("2026-09-09 21:00"));
+        assert_eq!(
+            day_begins(day(2026, 9, 10), Tz::Africa__Kampala),
+            at("2026-09-09 21:00")
+        );
         // In 2018 the clocks of São Paulo leapt over midnight into 4 November (IANA time zone database).
-        assert_eq!(day_begins(day(2018, 11, 4), Tz::America__Sao_Paulo), at("2018-11-04 03:00"));
+        assert_eq!(
+            day_begins(day(2018, 11, 4), Tz::America__Sao_Paulo),
+            at("2018-11-04 03:00")
+        );
     }
 
     #[test]
     fn figures_and_spans_read_aloud() {
         assert_eq!(gestation(252), "36w+0d");
         assert_eq!((tenths(335), tenths(-5)), ("33.5".into(), "−0.5".into()));
-        assert_eq!((figure(7), figure(48_213), figure(1_000_000)), ("7".into(), "48,213".into(), "1,000,000".into()));
+        assert_eq!(
+            (figure(7), figure(48_213), figure(1_000_000)),
+            ("7".into(), "48,213".into(), "1,000,000".into())
+        );
         assert_eq!(count(1, "visit", "visits"), "1\u{a0}visit");
-        for (minutes, wanted) in [(0, "0\u{a0}min"), (59, "59\u{a0}min"), (60, "1\u{a0}h"), (190, "3\u{a0}h 10\u{a0}min"), (1440, "1\u{a0}day"), (4000, "2\u{a0}days")] {
+        for (minutes, wanted) in [
+            (0, "0\u{a0}min"),
+            (59, "59\u{a0}min"),
+            (60, "1\u{a0}h"),
+            (190, "3\u{a0}h 10\u{a0}min"),
+            (1440, "1\u{a0}day"),
+            (4000, "2\u{a0}days"),
+        ] {
             assert_eq!(span(TimeDelta::minutes(minutes)), wanted);
         }
     }

@@ -53,21 +53,40 @@ impl Throttle {
         let counts = self.0.lock();
         let left = |who: Who, free: u32, longest: i64| {
             let tries = counts.tries.get(&who).copied();
-            tries.map_or(0, |tries| (pause(tries.wrong, free, longest) - (now - tries.last).num_seconds()).max(0))
+            tries.map_or(0, |tries| {
+                (pause(tries.wrong, free, longest) - (now - tries.last).num_seconds()).max(0)
+            })
         };
-        let own = left(Who::Both(name.to_owned(), address.to_owned()), FREE, LONGEST);
-        if counts.known.contains_key(&(name.to_owned(), address.to_owned())) {
+        let own = left(
+            Who::Both(name.to_owned(), address.to_owned()),
+            FREE,
+            LONGEST,
+        );
+        if counts
+            .known
+            .contains_key(&(name.to_owned(), address.to_owned()))
+        {
             return own;
         }
-        own.max(left(Who::Name(name.to_owned()), FREE_AT_NAME, LONGEST_SHARED))
-            .max(left(Who::Address(address.to_owned()), FREE_AT_ADDRESS, LONGEST_SHARED))
+        own.max(left(
+            Who::Name(name.to_owned()),
+            FREE_AT_NAME,
+            LONGEST_SHARED,
+        ))
+        .max(left(
+            Who::Address(address.to_owned()),
+            FREE_AT_ADDRESS,
+            LONGEST_SHARED,
+        ))
     }
 
     /// Counts a wrong guess.
     pub(crate) fn wrong(&self, name: &str, address: &str, now: Moment) {
         let mut counts = self.0.lock();
         if counts.tries.len() >= MOST {
-            counts.tries.retain(|_, tries| (now - tries.last).num_seconds() < FORGOTTEN);
+            counts
+                .tries
+                .retain(|_, tries| (now - tries.last).num_seconds() < FORGOTTEN);
         }
         if counts.tries.len() >= MOST {
             counts.tries.clear();
@@ -77,7 +96,10 @@ impl Throttle {
             Who::Address(address.to_owned()),
             Who::Both(name.to_owned(), address.to_owned()),
         ] {
-            let tries = counts.tries.entry(who).or_insert(Tries { wrong: 0, last: now });
+            let tries = counts.tries.entry(who).or_insert(Tries {
+                wrong: 0,
+                last: now,
+            });
             if (now - tries.last).num_seconds() >= FORGOTTEN {
                 tries.wrong = 0;
             }
@@ -89,11 +111,15 @@ impl Throttle {
     /// The password was right: her own count begins anew, and she is known here.
     pub(crate) fn right(&self, name: &str, address: &str, now: Moment) {
         let mut counts = self.0.lock();
-        counts.tries.remove(&Who::Both(name.to_owned(), address.to_owned()));
+        counts
+            .tries
+            .remove(&Who::Both(name.to_owned(), address.to_owned()));
         if counts.known.len() >= MOST {
             counts.known.clear();
         }
-        counts.known.insert((name.to_owned(), address.to_owned()), now);
+        counts
+            .known
+            .insert((name.to_owned(), address.to_owned()), now);
     }
 }
 

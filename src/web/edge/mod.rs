@@ -63,8 +63,8 @@ pub(crate) async fn at_the_edge(
         _ => {
             // A page has shown what was said: the next one is silent.
             if answer.request().extensions().contains::<Shown>() {
-                let secure = House::of(answer.request())
-                    .is_ok_and(|house| house.settings().secure_cookies);
+                let secure =
+                    House::of(answer.request()).is_ok_and(|house| house.settings().secure_cookies);
                 let _ = answer.response_mut().add_cookie(&flash::unsay(secure));
             }
             answer.map_into_boxed_body()

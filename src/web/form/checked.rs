@@ -102,9 +102,17 @@ fn sense(req: &HttpRequest, visitor: &Visitor) -> Result<Sense, PageError> {
 }
 
 fn is_a_form(req: &HttpRequest) -> bool {
-    let kind = req.headers().get(CONTENT_TYPE).and_then(|it| it.to_str().ok());
-    let kind = kind.unwrap_or_default().split(';').next().unwrap_or_default();
-    kind.trim().eq_ignore_ascii_case("application/x-www-form-urlencoded")
+    let kind = req
+        .headers()
+        .get(CONTENT_TYPE)
+        .and_then(|it| it.to_str().ok());
+    let kind = kind
+        .unwrap_or_default()
+        .split(';')
+        .next()
+        .unwrap_or_default();
+    kind.trim()
+        .eq_ignore_ascii_case("application/x-www-form-urlencoded")
 }
 
 async fn body(req: &HttpRequest, payload: Payload) -> Result<web::Bytes, PageError> {

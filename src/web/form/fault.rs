@@ -46,7 +46,9 @@ impl Faults {
     /// The summary's heading: “Two things need another look”.
     pub(crate) fn heading(&self) -> String {
         let count = self.0.len();
-        let number = UP_TO_TEN.get(count).map_or_else(|| count.to_string(), |it| (*it).to_owned());
+        let number = UP_TO_TEN
+            .get(count)
+            .map_or_else(|| count.to_string(), |it| (*it).to_owned());
         if count == 1 {
             format!("{number} thing needs another look")
         } else {

@@ -20,7 +20,11 @@ pub(crate) fn whole(range: RangeInclusive<i32>) -> impl Fn(&str) -> Parsed<i32> 
         if range.contains(&number) {
             Ok(number)
         } else {
-            Err(format!("{number} is outside {} to {}", range.start(), range.end()))
+            Err(format!(
+                "{number} is outside {} to {}",
+                range.start(),
+                range.end()
+            ))
         }
     }
 }
@@ -43,7 +47,10 @@ pub(crate) fn tenths(range: RangeInclusive<i32>) -> impl Fn(&str) -> Parsed<i32>
             Ok(number)
         } else {
             let (least, most) = (in_tenths(*range.start()), in_tenths(*range.end()));
-            Err(format!("{} is outside {least} to {most}", in_tenths(number)))
+            Err(format!(
+                "{} is outside {least} to {most}",
+                in_tenths(number)
+            ))
         }
     }
 }
@@ -55,8 +62,10 @@ pub(crate) fn in_tenths(number: i32) -> String {
 
 /// A calendar day of the years 1900 to 2199, as the date box sends it or as `10 Sep 2026`.
 pub(crate) fn day(text: &str) -> Parsed<Day> {
-    let read = Day::parse_from_str(text, "%Y-%m-%d").or_else(|_| Day::parse_from_str(text, "%d %b %Y"));
-    let day = read.map_err(|_| format!("“{}” is not a date; write it as 2026-09-10", short(text)))?;
+    let read =
+        Day::parse_from_str(text, "%Y-%m-%d").or_else(|_| Day::parse_from_str(text, "%d %b %Y"));
+    let day =
+        read.map_err(|_| format!("“{}” is not a date; write it as 2026-09-10", short(text)))?;
     let year = chrono::Datelike::year(&day);
     if (1900..2200).contains(&year) {
         Ok(day)
@@ -136,26 +145,55 @@ mod tests {
         assert_eq!(pulse("84"), Ok(84));
         assert_eq!(pulse("412").unwrap_err(), "412 is outside 20 to 250");
         for text in ["abc", "8.5", "1e3", "99999999999999999999", "٣٤", "8 4"] {
-            assert!(pulse(text).unwrap_err().contains("not a whole number"), "{text}");
+            assert!(
+                pulse(text).unwrap_err().contains("not a whole number"),
+                "{text}"
+            );
         }
     }
 
     #[test]
     fn a_decimal_comma_is_a_point_and_a_second_decimal_is_refused() {
         let height = tenths(100..=600);
-        for (text, wanted) in [("33", 330), ("33.5", 335), ("33,5", 335), ("33.50", 335), ("60", 600), ("10.0", 100)] {
+        for (text, wanted) in [
+            ("33", 330),
+            ("33.5", 335),
+            ("33,5", 335),
+            ("33.50", 335),
+            ("60", 600),
+            ("10.0", 100),
+        ] {
             assert_eq!(height(text), Ok(wanted), "{text}");
         }
-        for text in ["33.55", "9.9", "60.1", "-33", "33.", ".5", "33 cm", "33.5.1", "99999999999"] {
+        for text in [
+            "33.55",
+            "9.9",
+            "60.1",
+            "-33",
+            "33.",
+            ".5",
+            "33 cm",
+            "33.5.1",
+            "99999999999",
+        ] {
             assert!(height(text).is_err(), "{text}");
         }
     }
 
     #[test]
     fn days_and_times_are_read_as_boxes_and_hands_write_them() {
-        assert_eq!(day("2026-09-10"), Ok(Day::from_ymd_opt(2026, 9, 10).unwrap()));
+        assert_eq!(
+            day("2026-09-10"),
+            Ok(Day::from_ymd_opt(2026, 9, 10).unwrap())
+        );
         assert_eq!(day("10 Sep 2026"), day("2026-09-10"));
-        for text in ["2026-02-30", "10.9.2026", "0026-09-10", "3026-09-10", "soon"] {
+        for text in [
+            "2026-02-30",
+            "10.9.2026",
+            "0026-09-10",
+            "3026-09-10",
+            "soon",
+        ] {
             assert!(day(text).is_err(), "{text}");
         }
         let five_past_two = NaiveTime::from_hms_opt(14, 5, 0).unwrap();
@@ -172,7 +210,10 @@ mod tests {
     fn text_is_counted_in_letters_and_kept_in_lines() {
         assert_eq!(line(5)("  żó  łć ").unwrap(), "żó łć");
         assert!(line(5)("a\nb").is_err());
-        assert_eq!(line(3)("four").unwrap_err(), "has 4 letters; there is room for 3");
+        assert_eq!(
+            line(3)("four").unwrap_err(),
+            "has 4 letters; there is room for 3"
+        );
         assert_eq!(lines(20)("one\r\ntwo").unwrap(), "one\ntwo");
     }
 }

@@ -26,7 +26,8 @@ impl Answers {
             zone: Tz::UTC,
         };
         Self {
-            name: Field::read(typed, "name", "Full name", parse::line(120)).needed("write the name she goes by"),
+            name: Field::read(typed, "name", "Full name", parse::line(120))
+                .needed("write the name she goes by"),
             pulse: Field::read(typed, "pulse", "Pulse", parse::whole(20..=250)),
             height: Field::read(typed, "fundal_height_cm", "Tape", parse::tenths(100..=600)),
             movements: Field::code(typed, "movements", "The baby moves"),
@@ -40,7 +41,15 @@ impl Answers {
 
     fn faults(&self) -> Faults {
         let asked: [&dyn Asked; 9] = [
-            &self.name, &self.pulse, &self.height, &self.movements, &self.protein, &self.signs, &self.note, &self.lmp, &self.at,
+            &self.name,
+            &self.pulse,
+            &self.height,
+            &self.movements,
+            &self.protein,
+            &self.signs,
+            &self.note,
+            &self.lmp,
+            &self.at,
         ];
         Faults::of(&asked)
     }
@@ -86,8 +95,16 @@ fn count(page: &Html, selector: &str) -> usize {
 }
 
 const WRONG: &[(&str, &str)] = &[
-    ("name", ""), ("pulse", "412"), ("fundal_height_cm", "9"), ("movements", "wild"), ("urine_protein", "5+"),
-    ("danger_signs", "hunger"), ("note", "a\u{0}b"), ("lmp", "soon"), ("at_date", "2026-11-25"), ("at_time", "25:00"),
+    ("name", ""),
+    ("pulse", "412"),
+    ("fundal_height_cm", "9"),
+    ("movements", "wild"),
+    ("urine_protein", "5+"),
+    ("danger_signs", "hunger"),
+    ("note", "a\u{0}b"),
+    ("lmp", "soon"),
+    ("at_date", "2026-11-25"),
+    ("at_time", "25:00"),
 ];
 
 #[test]
@@ -124,18 +141,41 @@ fn what_a_field_is_described_by_is_there() {
 
 #[test]
 fn what_was_typed_stays_and_nothing_is_chosen_beforehand() {
-    let typed = page(&[("name", "\"Nela\" <b>"), ("movements", "reduced"), ("urine_protein", "1+"), ("danger_signs", "cord"), ("note", "one\ntwo")]);
-    for there in ["input[value='\"Nela\" <b>']", "#movements-reduced[checked]", "option[value='1+'][selected]", "#danger_signs-cord[checked]"] {
+    let typed = page(&[
+        ("name", "\"Nela\" <b>"),
+        ("movements", "reduced"),
+        ("urine_protein", "1+"),
+        ("danger_signs", "cord"),
+        ("note", "one\ntwo"),
+    ]);
+    for there in [
+        "input[value='\"Nela\" <b>']",
+        "#movements-reduced[checked]",
+        "option[value='1+'][selected]",
+        "#danger_signs-cord[checked]",
+    ] {
         assert_eq!(count(&typed, there), 1, "{there}");
     }
-    let note = typed.select(&Selector::parse("textarea").unwrap()).next().unwrap();
-    assert_eq!(note.text().collect::<String>().trim_start_matches('\n'), "one\ntwo");
+    let note = typed
+        .select(&Selector::parse("textarea").unwrap())
+        .next()
+        .unwrap();
+    assert_eq!(
+        note.text().collect::<String>().trim_start_matches('\n'),
+        "one\ntwo"
+    );
     let blank = page(&[]);
-    assert_eq!(count(&blank, "[checked]:not([value=''])") + count(&blank, "[selected]"), 0);
+    assert_eq!(
+        count(&blank, "[checked]:not([value=''])") + count(&blank, "[selected]"),
+        0
+    );
 }
 
 #[test]
 fn a_form_that_nobody_sent_misses_nothing() {
     assert!(Answers::read(&Typed::default()).faults().is_empty());
-    assert_eq!(Answers::read(&Typed::default().as_sent()).faults().0.len(), 1);
+    assert_eq!(
+        Answers::read(&Typed::default().as_sent()).faults().0.len(),
+        1
+    );
 }

@@ -35,7 +35,10 @@ impl Typed {
     /// Reads `application/x-www-form-urlencoded`. Only what no browser sends is refused whole.
     pub(crate) fn from_body(body: &[u8]) -> Result<Self, BadBody> {
         let mut pairs = Vec::new();
-        for part in body.split(|byte| *byte == b'&').filter(|part| !part.is_empty()) {
+        for part in body
+            .split(|byte| *byte == b'&')
+            .filter(|part| !part.is_empty())
+        {
             if pairs.len() == MOST_PAIRS {
                 return Err(BadBody::TooMany);
             }

@@ -62,7 +62,10 @@ fn hidden_signs_are_found_and_line_breaks_are_none() {
 
 #[test]
 fn a_body_of_countless_pairs_is_refused() {
-    assert_eq!(Typed::from_body("a&".repeat(1001).as_bytes()), Err(BadBody::TooMany));
+    assert_eq!(
+        Typed::from_body("a&".repeat(1001).as_bytes()),
+        Err(BadBody::TooMany)
+    );
     assert!(Typed::from_body("a&".repeat(1000).as_bytes()).is_ok());
 }
 

@@ -59,7 +59,15 @@ pub(crate) struct When {
 impl When {
     /// Not answered yet.
     pub(crate) fn blank(name: &'static str, label: &'static str) -> Self {
-        Self::read(&Typed::default(), name, label, &Sense { now: Moment::default(), zone: Tz::UTC })
+        Self::read(
+            &Typed::default(),
+            name,
+            label,
+            &Sense {
+                now: Moment::default(),
+                zone: Tz::UTC,
+            },
+        )
     }
 
     /// With a moment already in the boxes; `sense.now` is “now”.
@@ -86,13 +94,31 @@ impl When {
         sense: &Sense,
     ) -> Self {
         let (name, label) = (name.into(), label.into());
-        let date = Field::read(typed, format!("{name}_date"), format!("{label}, date"), parse::day);
-        let time = Field::read(typed, format!("{name}_time"), format!("{label}, time"), parse::time);
-        let mut when = Self { name, label, date, time, value: None };
+        let date = Field::read(
+            typed,
+            format!("{name}_date"),
+            format!("{label}, date"),
+            parse::day,
+        );
+        let time = Field::read(
+            typed,
+            format!("{name}_time"),
+            format!("{label}, time"),
+            parse::time,
+        );
+        let mut when = Self {
+            name,
+            label,
+            date,
+            time,
+            value: None,
+        };
         match (when.date.value, when.time.value) {
             (Some(day), Some(time)) => match sense.moment(day, time) {
                 Some(moment) => when.value = Some(moment),
-                None => when.time.refuse("this hour was left out when the clocks went forward"),
+                None => when
+                    .time
+                    .refuse("this hour was left out when the clocks went forward"),
             },
             (Some(_), None) if when.time.fault.is_none() => when.time.refuse("write the time too"),
             (None, Some(_)) if when.date.fault.is_none() => when.date.refuse("write the date too"),
@@ -118,7 +144,10 @@ impl When {
             && moment != sense.now.with_second(0).unwrap_or(sense.now)
         {
             let local = sense.local(moment);
-            self.refuse(format!("{} has not come yet", local.format("%-d %b %Y, %H:%M")));
+            self.refuse(format!(
+                "{} has not come yet",
+                local.format("%-d %b %Y, %H:%M")
+            ));
         }
         self
     }
@@ -161,7 +190,10 @@ mod tests {
     }
 
     fn sense() -> Sense {
-        Sense { now: at("2026-11-25 13:30"), zone: Tz::Africa__Kampala }
+        Sense {
+            now: at("2026-11-25 13:30"),
+            zone: Tz::Africa__Kampala,
+        }
     }
 
     fn read(date: &str, time: &str, sense: &Sense) -> When {
@@ -171,36 +203,62 @@ mod tests {
 
     #[test]
     fn the_clock_of_the_post_counts() {
-        assert_eq!(read("2026-11-25", "16:30", &sense()).value, Some(at("2026-11-25 13:30")));
+        assert_eq!(
+            read("2026-11-25", "16:30", &sense()).value,
+            Some(at("2026-11-25 13:30"))
+        );
         assert_eq!(sense().today(), Day::from_ymd_opt(2026, 11, 25).unwrap());
     }
 
     #[test]
     fn now_is_past_and_the_next_minute_is_not() {
-        assert!(read("2026-11-25", "16:30", &sense()).past(&sense()).faults().is_empty());
+        assert!(
+            read("2026-11-25", "16:30", &sense())
+                .past(&sense())
+                .faults()
+                .is_empty()
+        );
         let next = read("2026-11-25", "16:31", &sense()).past(&sense());
         assert_eq!(next.fault(), Some("25 Nov 2026, 16:31 has not come yet"));
     }
 
     #[test]
     fn half_an_answer_asks_for_the_other_half() {
-        assert_eq!(read("2026-11-25", "", &sense()).time.fault.as_deref(), Some("write the time too"));
-        assert_eq!(read("", "16:00", &sense()).date.fault.as_deref(), Some("write the date too"));
+        assert_eq!(
+            read("2026-11-25", "", &sense()).time.fault.as_deref(),
+            Some("write the time too")
+        );
+        assert_eq!(
+            read("", "16:00", &sense()).date.fault.as_deref(),
+            Some("write the date too")
+        );
         assert!(read("", "", &sense()).faults().is_empty());
-        assert_eq!(read("", "", &sense()).needed("When?").fault(), Some("When?"));
+        assert_eq!(
+            read("", "", &sense()).needed("When?").fault(),
+            Some("When?")
+        );
     }
 
     #[test]
     fn an_hour_that_never_was_is_refused_and_one_that_came_twice_is_the_first() {
-        let berlin = Sense { zone: Tz::Europe__Berlin, ..sense() };
+        let berlin = Sense {
+            zone: Tz::Europe__Berlin,
+            ..sense()
+        };
         assert!(read("2026-03-29", "02:30", &berlin).fault().is_some());
-        assert_eq!(read("2026-10-25", "02:30", &berlin).value, Some(at("2026-10-25 00:30")));
+        assert_eq!(
+            read("2026-10-25", "02:30", &berlin).value,
+            Some(at("2026-10-25 00:30"))
+        );
     }
 
     #[test]
     fn what_was_kept_reads_back() {
         let kept = When::holding("at", "Time", at("2026-11-25 05:07"), &sense());
-        assert_eq!((kept.date.typed.as_str(), kept.time.typed.as_str()), ("2026-11-25", "08:07"));
+        assert_eq!(
+            (kept.date.typed.as_str(), kept.time.typed.as_str()),
+            ("2026-11-25", "08:07")
+        );
         assert_eq!(kept.value, Some(at("2026-11-25 05:07")));
     }
 }

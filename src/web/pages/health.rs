@@ -13,7 +13,10 @@ pub(crate) async fn show(_: Anyone, house: House) -> HttpResponse {
     let (status, body) = if answers {
         (StatusCode::OK, r#"{"status":"ok"}"#)
     } else {
-        (StatusCode::SERVICE_UNAVAILABLE, r#"{"status":"no database"}"#)
+        (
+            StatusCode::SERVICE_UNAVAILABLE,
+            r#"{"status":"no database"}"#,
+        )
     };
     HttpResponse::build(status)
         .content_type(ContentType::json())

@@ -21,7 +21,10 @@ impl SessionKey {
 
     /// Out of a cookie; anything else than one of ours is none.
     pub(super) fn read(cookie: &str) -> Option<Self> {
-        let ours = cookie.len() == 64 && cookie.bytes().all(|it| matches!(it, b'0'..=b'9' | b'a'..=b'f'));
+        let ours = cookie.len() == 64
+            && cookie
+                .bytes()
+                .all(|it| matches!(it, b'0'..=b'9' | b'a'..=b'f'));
         ours.then(|| Self(cookie.to_owned()))
     }
 

@@ -36,7 +36,11 @@ pub(crate) async fn recognise(
     };
     req.extensions_mut().insert(Rc::clone(&visitor));
     let mut answer = next.call(req).await?.map_into_boxed_body();
-    if let Some(key) = visitor.key.as_ref().filter(|_| visitor.fresh && visitor.needs_key.get()) {
+    if let Some(key) = visitor
+        .key
+        .as_ref()
+        .filter(|_| visitor.fresh && visitor.needs_key.get())
+    {
         let cookie = session_cookie(key, house.settings().secure_cookies);
         // A handler that begins a session has set its own key already.
         if answer.response().cookies().all(|set| set.name() != COOKIE) {
@@ -47,7 +51,9 @@ pub(crate) async fn recognise(
 }
 
 async fn visitor(req: &ServiceRequest, house: &House) -> Result<Visitor, PageError> {
-    let sent = req.cookie(COOKIE).and_then(|cookie| SessionKey::read(cookie.value()));
+    let sent = req
+        .cookie(COOKIE)
+        .and_then(|cookie| SessionKey::read(cookie.value()));
     let Some(key) = sent else {
         return Ok(Visitor::new(Some(SessionKey::made()?), true, None));
     };

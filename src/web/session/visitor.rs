@@ -72,7 +72,9 @@ pub(crate) fn session_cookie(key: &SessionKey, secure: bool) -> Cookie<'static> 
 
 /// Takes the key away.
 pub(crate) fn expired_cookie(secure: bool) -> Cookie<'static> {
-    cookie(String::new(), secure).max_age(Duration::ZERO).finish()
+    cookie(String::new(), secure)
+        .max_age(Duration::ZERO)
+        .finish()
 }
 
 fn cookie(value: String, secure: bool) -> actix_web::cookie::CookieBuilder<'static> {
