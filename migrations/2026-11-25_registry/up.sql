@@ -76,7 +76,7 @@ INSERT INTO pregnancy_endings (code) VALUES ('birth'), ('loss'), ('maternal-deat
 
 CREATE TABLE hospitals (
     id TEXT PRIMARY KEY NOT NULL, name TEXT NOT NULL, phone TEXT,
-    can_operate BOOLEAN NOT NULL, has_blood BOOLEAN NOT NULL, stopped_at TIMESTAMP
+    can_operate BOOLEAN NOT NULL, has_blood BOOLEAN NOT NULL, revision INTEGER NOT NULL, stopped_at TIMESTAMP
 );
 CREATE TABLE posts (
     id TEXT PRIMARY KEY NOT NULL, code TEXT NOT NULL UNIQUE, name TEXT NOT NULL UNIQUE,

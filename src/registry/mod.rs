@@ -14,9 +14,14 @@ mod change;
 mod columns;
 mod connection;
 mod error;
+pub mod hospitals;
 mod ids;
+pub mod passwords;
+pub mod posts;
 mod readers;
 mod schema;
+pub mod sessions;
+pub mod staff;
 mod vocabulary;
 
 pub use change::{By, Change};

@@ -3,7 +3,8 @@
 //! Private to the registry: outside it a query does not compile.
 
 diesel::table! { hospitals (id) {
-    id -> Text, name -> Text, phone -> Nullable<Text>, can_operate -> Bool, has_blood -> Bool, stopped_at -> Nullable<Timestamp>,
+    id -> Text, name -> Text, phone -> Nullable<Text>, can_operate -> Bool, has_blood -> Bool, revision -> Integer,
+    stopped_at -> Nullable<Timestamp>,
 } }
 diesel::table! { posts (id) {
     id -> Text, code -> Text, name -> Text, time_zone -> Text, phone -> Nullable<Text>, labour_protocol -> Text, height_method -> Text,
