@@ -9,6 +9,7 @@ mod codes;
 pub mod dating;
 mod findings;
 pub mod fundal_height;
+pub mod newborn;
 mod palpation;
 
 pub use assess::{RULES_VERSION, assess};

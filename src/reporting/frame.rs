@@ -1,0 +1,173 @@
+//! Frames of a month: one a kind of line, its schema asserted where it is made.
+
+use chrono::{DateTime, NaiveDate};
+use polars::prelude::{
+    Column as Series, DataFrame, DataType, Expr, IntoLazy, JoinArgs, JoinType, LazyFrame, NamedFrom, PolarsError,
+    Series as PlainSeries, SortMultipleOptions, col, len, lit,
+};
+
+use super::figures;
+use super::table::{self, Cell, Kind};
+use crate::clinical::{Day, Moment};
+use crate::registry::extract::{Column, Values};
+
+/// A frame could not be made or asked; a fault of ours, never of the person at the desk.
+pub type Result<T> = std::result::Result<T, PolarsError>;
+
+/// Keeps the order of the reference; a join promises none.
+const RANK: &str = "rank";
+
+/// Name and kind of each column that a table relies on.
+pub(super) type Schema = &'static [(&'static str, DataType)];
+
+/// A frame of extracted columns: moments as seconds and days as day numbers since 1970, so that spans are whole numbers.
+pub(super) fn of(columns: Vec<Column>) -> Result<DataFrame> {
+    let series: Vec<Series> = columns.into_iter().map(series).collect();
+    DataFrame::new_infer_height(series)
+}
+
+/// The frame, lazily, once its columns are what the table relies on.
+pub(super) fn relied_on(frame: DataFrame, schema: Schema) -> Result<LazyFrame> {
+    for (name, kind) in schema {
+        let found = frame.column(name)?.dtype();
+        if found != kind {
+            let fault = format!("column {name} holds {found}, not {kind}");
+            return Err(PolarsError::SchemaMismatch(fault.into()));
+        }
+    }
+    Ok(frame.lazy())
+}
+
+fn series(column: Column) -> Series {
+    let name = column.name.into();
+    match column.values {
+        Values::Code(values) => PlainSeries::new(name, values),
+        Values::Id(values) => PlainSeries::new(name, values),
+        Values::Whole(values) => PlainSeries::new(name, values),
+        Values::Truth(values) => PlainSeries::new(name, values),
+        Values::At(values) => PlainSeries::new(name, seconds(&values)),
+        Values::On(values) => PlainSeries::new(name, day_numbers(&values)),
+    }
+    .into()
+}
+
+fn seconds(values: &[Option<Moment>]) -> Vec<Option<i64>> {
+    values.iter().map(|at| at.map(second)).collect()
+}
+
+fn day_numbers(values: &[Option<Day>]) -> Vec<Option<i64>> {
+    values.iter().map(|day| day.map(day_number)).collect()
+}
+
+/// Seconds since 1970, UTC.
+pub(super) fn second(at: Moment) -> i64 {
+    at.and_utc().timestamp()
+}
+
+/// Days since 1970.
+pub(super) fn day_number(day: Day) -> i64 {
+    day.signed_duration_since(NaiveDate::default()).num_days()
+}
+
+/// The day of a number; absent when it lies outside the calendar.
+pub(super) fn day_of(number: i64) -> Option<Day> {
+    DateTime::from_timestamp(number.checked_mul(86_400)?, 0).map(|at| at.date_naive())
+}
+
+/// The rows of a table, from a frame that has a column for each key, count, span and day.
+///
+/// A span stands there as twice its seconds; per cents are made from the counts, so that page and file round alike.
+pub(super) fn rows(frame: &DataFrame, columns: &[table::Column]) -> Result<Vec<Vec<Cell>>> {
+    let mut rows = vec![Vec::with_capacity(columns.len()); frame.height()];
+    for column in columns {
+        for (row, cell) in rows.iter_mut().zip(cells(frame, column)?) {
+            row.push(cell);
+        }
+    }
+    Ok(rows)
+}
+
+fn cells(frame: &DataFrame, column: &table::Column) -> Result<Vec<Cell>> {
+    let made = match column.kind {
+        Kind::Key | Kind::Words => texts(frame, column.name)?
+            .into_iter()
+            .map(|text| text.map_or(Cell::Absent, Cell::Text))
+            .collect(),
+        Kind::Count => whole_numbers(frame, column.name)?
+            .into_iter()
+            .map(|count| count.map_or(Cell::Absent, Cell::Count))
+            .collect(),
+        Kind::Hours { .. } => whole_numbers(frame, column.name)?
+            .into_iter()
+            .map(|twice| Cell::from(twice.map(figures::hours)))
+            .collect(),
+        Kind::Date => whole_numbers(frame, column.name)?
+            .into_iter()
+            .map(|number| Cell::from(number.and_then(day_of)))
+            .collect(),
+        Kind::Percent { part, whole } => {
+            let parts = whole_numbers(frame, part)?;
+            let wholes = whole_numbers(frame, whole)?;
+            let shares = parts.into_iter().zip(wholes);
+            shares
+                .map(|(part, whole)| Cell::from(part.zip(whole).and_then(|(a, b)| figures::share(a, b, 100))))
+                .collect()
+        }
+        Kind::Value => {
+            let fault = format!("no table reads {} from a frame", column.name);
+            return Err(PolarsError::ComputeError(fault.into()));
+        }
+    };
+    Ok(made)
+}
+
+/// A column of whole numbers.
+pub(super) fn whole_numbers(frame: &DataFrame, name: &str) -> Result<Vec<Option<i64>>> {
+    Ok(frame.column(name)?.i64()?.into_iter().collect())
+}
+
+fn texts(frame: &DataFrame, name: &str) -> Result<Vec<Option<String>>> {
+    let texts = frame.column(name)?.str()?.into_iter();
+    Ok(texts.map(|text| text.map(str::to_owned)).collect())
+}
+
+/// How many lines, or how many for which `yes` holds; not known is not counted.
+pub(super) fn counted(yes: Expr, name: &str) -> Expr {
+    yes.sum().cast(DataType::Int64).alias(name)
+}
+
+/// How many lines.
+pub(super) fn lines(name: &str) -> Expr {
+    len().cast(DataType::Int64).alias(name)
+}
+
+/// The code in this column is that one.
+pub(super) fn is(name: &str, code: &str) -> Expr {
+    col(name).eq(lit(code.to_owned()))
+}
+
+/// Twice the median of whole seconds, of the spans that are known.
+pub(super) fn twice_median(seconds: Expr, name: &str) -> Expr {
+    (seconds.median() * lit(2.0)).cast(DataType::Int64).alias(name)
+}
+
+/// A frame of codes in their own order, onto which counts are joined so that no row gets lost.
+pub(super) fn every<const N: usize>(keys: [&str; N], codes: &[[&'static str; N]]) -> Result<LazyFrame> {
+    let mut columns: Vec<Series> = Vec::new();
+    for (place, key) in keys.into_iter().enumerate() {
+        let own: Vec<&str> = codes.iter().map(|row| row[place]).collect();
+        columns.push(PlainSeries::new(key.into(), own).into());
+    }
+    let rank: Vec<i64> = (0..).take(codes.len()).collect();
+    columns.push(PlainSeries::new(RANK.into(), rank).into());
+    Ok(DataFrame::new_infer_height(columns)?.lazy())
+}
+
+/// Counts joined onto every code: what does not occur counts nought, a span that nobody has stays unknown.
+pub(super) fn onto<const N: usize>(every: LazyFrame, counts: LazyFrame, keys: [&str; N], counted: &[&str]) -> LazyFrame {
+    let nought: Vec<Expr> = counted.iter().map(|name| col(*name).fill_null(lit(0_i64))).collect();
+    every
+        .join(counts, keys.map(col), keys.map(col), JoinArgs::new(JoinType::Left))
+        .with_columns(nought)
+        .sort([RANK], SortMultipleOptions::default())
+}
