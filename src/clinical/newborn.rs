@@ -96,25 +96,50 @@ mod tests {
     fn a_baby_is_small_below_the_tenth_centile_of_its_day() {
         // Sex, days, grams, small: edges read off the published table.
         let cases = [
-            (BOY, 259, 2379, true), (BOY, 259, 2380, false), (GIRL, 280, 2779, true), (GIRL, 280, 2780, false),
-            (BOY, 230, 1499, true), (BOY, 230, 1500, false), (BOY, 231, 1429, true), (BOY, 231, 1430, false),
-            (GIRL, 230, 1419, true), (GIRL, 230, 1420, false), (GIRL, 231, 1409, true), (GIRL, 231, 1410, false),
-            (BOY, 168, 300, true), (BOY, 300, 3209, true), (BOY, 300, 3210, false), (GIRL, 168, 469, true),
-            (GIRL, 168, 470, false), (GIRL, 300, 3039, true), (GIRL, 300, 3040, false),
+            (BOY, 259, 2379, true),
+            (BOY, 259, 2380, false),
+            (GIRL, 280, 2779, true),
+            (GIRL, 280, 2780, false),
+            (BOY, 230, 1499, true),
+            (BOY, 230, 1500, false),
+            (BOY, 231, 1429, true),
+            (BOY, 231, 1430, false),
+            (GIRL, 230, 1419, true),
+            (GIRL, 230, 1420, false),
+            (GIRL, 231, 1409, true),
+            (GIRL, 231, 1410, false),
+            (BOY, 168, 300, true),
+            (BOY, 300, 3209, true),
+            (BOY, 300, 3210, false),
+            (GIRL, 168, 469, true),
+            (GIRL, 168, 470, false),
+            (GIRL, 300, 3039, true),
+            (GIRL, 300, 3040, false),
         ];
         for (sex, days, grams, small) in cases {
-            assert_eq!(is_small(sex, Some(days), Some(grams)), Some(small), "{sex:?}, {days} days, {grams} g");
+            assert_eq!(
+                is_small(sex, Some(days), Some(grams)),
+                Some(small),
+                "{sex:?}, {days} days, {grams} g"
+            );
         }
     }
 
     #[test]
     fn what_the_table_does_not_hold_is_not_judged() {
         let cases = [
-            (GIRL, Some(167), Some(300)), (BOY, Some(301), Some(2500)), (None, Some(280), Some(2000)),
-            (GIRL, None, Some(2000)), (GIRL, Some(280), None),
+            (GIRL, Some(167), Some(300)),
+            (BOY, Some(301), Some(2500)),
+            (None, Some(280), Some(2000)),
+            (GIRL, None, Some(2000)),
+            (GIRL, Some(280), None),
         ];
         for (sex, days, grams) in cases {
-            assert_eq!(is_small(sex, days, grams), None, "{sex:?}, {days:?} days, {grams:?} g");
+            assert_eq!(
+                is_small(sex, days, grams),
+                None,
+                "{sex:?}, {days:?} days, {grams:?} g"
+            );
         }
     }
 

@@ -17,9 +17,36 @@ impl fmt::Display for Tenths {
 impl Tenths {
     /// The nearest float, for files that know no other number.
     #[must_use]
-    #[expect(clippy::cast_precision_loss, reason = "tenths of a share or of hours are far below 2^53")]
+    #[expect(
+        clippy::cast_precision_loss,
+        reason = "tenths of a share or of hours are far below 2^53"
+    )]
     pub fn as_f64(self) -> f64 {
         self.0 as f64 / 10.0
+    }
+}
+
+/// A number with two decimals, kept as its hundredths.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Hundredths(pub i64);
+
+impl fmt::Display for Hundredths {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let sign = if self.0 < 0 { "-" } else { "" };
+        let size = self.0.unsigned_abs();
+        write!(f, "{sign}{}.{:02}", size / 100, size % 100)
+    }
+}
+
+impl Hundredths {
+    /// The nearest float, for files that know no other number.
+    #[must_use]
+    #[expect(
+        clippy::cast_precision_loss,
+        reason = "an agreement lies between -1 and 1"
+    )]
+    pub fn as_f64(self) -> f64 {
+        self.0 as f64 / 100.0
     }
 }
 
@@ -47,12 +74,27 @@ mod tests {
     fn a_share_is_rounded_half_up() {
         // Part, whole, per, as printed in the reference's section on rounding.
         let cases = [
-            (1, 16, 100, "6.3"), (3, 16, 100, "18.8"), (5, 16, 100, "31.3"), (1, 3, 100, "33.3"), (2, 3, 100, "66.7"),
-            (1, 2000, 100, "0.1"), (0, 7, 100, "0.0"), (7, 7, 100, "100.0"), (1, 1, 1000, "1000.0"), (12, 380, 1000, "31.6"),
-            (5, 41, 100, "12.2"), (1, 8, 100, "12.5"), (3, 8, 1000, "375.0"), (1, 1600, 1000, "0.6"),
+            (1, 16, 100, "6.3"),
+            (3, 16, 100, "18.8"),
+            (5, 16, 100, "31.3"),
+            (1, 3, 100, "33.3"),
+            (2, 3, 100, "66.7"),
+            (1, 2000, 100, "0.1"),
+            (0, 7, 100, "0.0"),
+            (7, 7, 100, "100.0"),
+            (1, 1, 1000, "1000.0"),
+            (12, 380, 1000, "31.6"),
+            (5, 41, 100, "12.2"),
+            (1, 8, 100, "12.5"),
+            (3, 8, 1000, "375.0"),
+            (1, 1600, 1000, "0.6"),
         ];
         for (part, whole, per, text) in cases {
-            assert_eq!(share(part, whole, per).map(|it| it.to_string()).as_deref(), Some(text), "{part}/{whole}");
+            assert_eq!(
+                share(part, whole, per).map(|it| it.to_string()).as_deref(),
+                Some(text),
+                "{part}/{whole}"
+            );
         }
         assert_eq!(share(0, 0, 100), None);
     }
@@ -61,8 +103,15 @@ mod tests {
     fn hours_are_rounded_half_up_from_half_seconds() {
         // Median seconds doubled, hours; from the reference's section on medians.
         let cases = [
-            (6300, "0.9"), (5400, "0.8"), (360, "0.1"), (358, "0.0"), (4500, "0.6"), (9120, "1.3"),
-            (14460, "2.0"), (3, "0.0"), (10800, "1.5"),
+            (6300, "0.9"),
+            (5400, "0.8"),
+            (360, "0.1"),
+            (358, "0.0"),
+            (4500, "0.6"),
+            (9120, "1.3"),
+            (14460, "2.0"),
+            (3, "0.0"),
+            (10800, "1.5"),
         ];
         for (twice, text) in cases {
             assert_eq!(hours(twice).to_string(), text, "{twice} half seconds");
@@ -71,6 +120,9 @@ mod tests {
 
     #[test]
     fn a_negative_number_keeps_its_sign_below_one() {
-        assert_eq!(Tenths(-6).to_string(), "-0.6");
+        assert_eq!(
+            (Tenths(-6).to_string(), Hundredths(-6).to_string()),
+            ("-0.6".into(), "-0.06".into())
+        );
     }
 }

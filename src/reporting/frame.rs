@@ -2,8 +2,8 @@
 
 use chrono::{DateTime, NaiveDate};
 use polars::prelude::{
-    Column as Series, DataFrame, DataType, Expr, IntoLazy, JoinArgs, JoinType, LazyFrame, NamedFrom, PolarsError,
-    Series as PlainSeries, SortMultipleOptions, col, len, lit,
+    Column as Series, DataFrame, DataType, Expr, IntoLazy, JoinArgs, JoinType, LazyFrame,
+    NamedFrom, PolarsError, Series as PlainSeries, SortMultipleOptions, col, len, lit,
 };
 
 use super::figures;
@@ -12,7 +12,7 @@ use crate::clinical::{Day, Moment};
 use crate::registry::extract::{Column, Values};
 
 /// A frame could not be made or asked; a fault of ours, never of the person at the desk.
-pub type Result<T> = std::result::Result<T, PolarsError>;
+pub(super) type Result<T> = std::result::Result<T, PolarsError>;
 
 /// Keeps the order of the reference; a join promises none.
 const RANK: &str = "rank";
@@ -26,7 +26,7 @@ pub(super) fn of(columns: Vec<Column>) -> Result<DataFrame> {
     DataFrame::new_infer_height(series)
 }
 
-/// The frame, lazily, once its columns are what the table relies on.
+/// The frame, lazily, once its columns are what the table relies on: a renamed field fails here and not as a count of nought.
 pub(super) fn relied_on(frame: DataFrame, schema: Schema) -> Result<LazyFrame> {
     for (name, kind) in schema {
         let found = frame.column(name)?.dtype();
@@ -110,7 +110,9 @@ fn cells(frame: &DataFrame, column: &table::Column) -> Result<Vec<Cell>> {
             let wholes = whole_numbers(frame, whole)?;
             let shares = parts.into_iter().zip(wholes);
             shares
-                .map(|(part, whole)| Cell::from(part.zip(whole).and_then(|(a, b)| figures::share(a, b, 100))))
+                .map(|(part, whole)| {
+                    Cell::from(part.zip(whole).and_then(|(a, b)| figures::share(a, b, 100)))
+                })
                 .collect()
         }
         Kind::Value => {
@@ -123,11 +125,11 @@ fn cells(frame: &DataFrame, column: &table::Column) -> Result<Vec<Cell>> {
 
 /// A column of whole numbers.
 pub(super) fn whole_numbers(frame: &DataFrame, name: &str) -> Result<Vec<Option<i64>>> {
-    Ok(frame.column(name)?.i64()?.into_iter().collect())
+    Ok(frame.column(name)?.i64()?.iter().collect())
 }
 
 fn texts(frame: &DataFrame, name: &str) -> Result<Vec<Option<String>>> {
-    let texts = frame.column(name)?.str()?.into_iter();
+    let texts = frame.column(name)?.str()?.iter();
     Ok(texts.map(|text| text.map(str::to_owned)).collect())
 }
 
@@ -148,11 +150,16 @@ pub(super) fn is(name: &str, code: &str) -> Expr {
 
 /// Twice the median of whole seconds, of the spans that are known.
 pub(super) fn twice_median(seconds: Expr, name: &str) -> Expr {
-    (seconds.median() * lit(2.0)).cast(DataType::Int64).alias(name)
+    (seconds.median() * lit(2.0))
+        .cast(DataType::Int64)
+        .alias(name)
 }
 
 /// A frame of codes in their own order, onto which counts are joined so that no row gets lost.
-pub(super) fn every<const N: usize>(keys: [&str; N], codes: &[[&'static str; N]]) -> Result<LazyFrame> {
+pub(super) fn every<const N: usize>(
+    keys: [&str; N],
+    codes: &[[&'static str; N]],
+) -> Result<LazyFrame> {
     let mut columns: Vec<Series> = Vec::new();
     for (place, key) in keys.into_iter().enumerate() {
         let own: Vec<&str> = codes.iter().map(|row| row[place]).collect();
@@ -164,10 +171,23 @@ pub(super) fn every<const N: usize>(keys: [&str; N], codes: &[[&'static str; N]]
 }
 
 /// Counts joined onto every code: what does not occur counts nought, a span that nobody has stays unknown.
-pub(super) fn onto<const N: usize>(every: LazyFrame, counts: LazyFrame, keys: [&str; N], counted: &[&str]) -> LazyFrame {
-    let nought: Vec<Expr> = counted.iter().map(|name| col(*name).fill_null(lit(0_i64))).collect();
+pub(super) fn onto<const N: usize>(
+    every: LazyFrame,
+    counts: LazyFrame,
+    keys: [&str; N],
+    counted: &[&str],
+) -> LazyFrame {
+    let nought: Vec<Expr> = counted
+        .iter()
+        .map(|name| col(*name).fill_null(lit(0_i64)))
+        .collect();
     every
-        .join(counts, keys.map(col), keys.map(col), JoinArgs::new(JoinType::Left))
+        .join(
+            counts,
+            keys.map(col),
+            keys.map(col),
+            JoinArgs::new(JoinType::Left),
+        )
         .with_columns(nought)
         .sort([RANK], SortMultipleOptions::default())
 }

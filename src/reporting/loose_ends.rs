@@ -16,9 +16,24 @@ const PAST_DUE_DAYS: i64 = 14;
 const REVIEW_AFTER: i64 = 72 * 3600;
 
 const COLUMNS: [Column; 3] = [
-    Column { name: "what", words: "What is missing", kind: Kind::Key, definition: "" },
-    Column { name: "how_many", words: "How many", kind: Kind::Count, definition: "As things stood when the table was made; a late answer changes an old month." },
-    Column { name: "oldest", words: "Oldest", kind: Kind::Date, definition: "Day of the oldest one: decided, due, born or raised." },
+    Column {
+        name: "what",
+        words: "What is missing",
+        kind: Kind::Key,
+        definition: "",
+    },
+    Column {
+        name: "how_many",
+        words: "How many",
+        kind: Kind::Count,
+        definition: "As things stood when the table was made; a late answer changes an old month.",
+    },
+    Column {
+        name: "oldest",
+        words: "Oldest",
+        kind: Kind::Date,
+        definition: "Day of the oldest one: decided, due, born or raised.",
+    },
 ];
 
 /// What the loose ends are looked for in.
@@ -35,30 +50,98 @@ pub(super) struct Sources {
 
 /// The table, all thirteen rows, as things stood at `as_of`.
 pub(super) fn table(sources: Sources, as_of: Moment) -> Result<Table> {
-    let Sources { referrals, due, babies, flags } = sources;
-    let referrals = referrals::followed(referrals, as_of);
+    let Sources {
+        referrals,
+        due,
+        babies,
+        flags,
+    } = sources;
+    let referrals = referrals::followed(referrals, as_of)?;
     let babies = babies.lazy();
     let now = frame::second(as_of);
     let ends: [(&str, LazyFrame, Expr, &str); 13] = [
-        ("open referrals without arrival", referrals.clone(), on_her_way(), "decided_on"),
-        ("arrived without an answer", referrals.clone(), unanswered(now), "decided_on"),
-        ("answered without outcome", referrals, state(ReferralState::Answered).and(col("outcome_told").not()), "decided_on"),
-        ("due date passed without birth", due.lazy(), col("days_past_due").gt(lit(PAST_DUE_DAYS)), "due_date"),
-        ("births without weight", babies.clone(), reported().and(col("weight_g").is_null()), "born_on"),
-        ("births without gestation", babies.clone(), reported().and(col("gestation_days").is_null()), "born_on"),
-        ("births without place", babies.clone(), reported().and(is("place", BirthPlace::Unknown.code())), "born_on"),
-        ("births without sex", babies.clone(), reported().and(col("sex").is_null()), "born_on"),
-        ("stillbirths with neither gestation nor weight", babies.clone(), col("neither"), "born_on"),
-        ("criteria disagree", babies.clone(), col("disagreeing"), "born_on"),
-        ("deaths of babies without a date", babies.clone(), undated_death(), "born_on"),
-        ("live births without news after day 6", babies, col("without_news"), "born_on"),
+        (
+            "open referrals without arrival",
+            referrals.clone(),
+            on_her_way(),
+            "decided_on",
+        ),
+        (
+            "arrived without an answer",
+            referrals.clone(),
+            unanswered(now),
+            "decided_on",
+        ),
+        (
+            "answered without outcome",
+            referrals,
+            state(ReferralState::Answered).and(col("outcome_told").not()),
+            "decided_on",
+        ),
+        (
+            "due date passed without birth",
+            due.lazy(),
+            col("days_past_due").gt(lit(PAST_DUE_DAYS)),
+            "due_date",
+        ),
+        (
+            "births without weight",
+            babies.clone(),
+            reported().and(col("weight_g").is_null()),
+            "born_on",
+        ),
+        (
+            "births without gestation",
+            babies.clone(),
+            reported().and(col("gestation_days").is_null()),
+            "born_on",
+        ),
+        (
+            "births without place",
+            babies.clone(),
+            reported().and(is("place", BirthPlace::Unknown.code())),
+            "born_on",
+        ),
+        (
+            "births without sex",
+            babies.clone(),
+            reported().and(col("sex").is_null()),
+            "born_on",
+        ),
+        (
+            "stillbirths with neither gestation nor weight",
+            babies.clone(),
+            col("neither"),
+            "born_on",
+        ),
+        (
+            "criteria disagree",
+            babies.clone(),
+            col("disagreeing"),
+            "born_on",
+        ),
+        (
+            "deaths of babies without a date",
+            babies.clone(),
+            undated_death(),
+            "born_on",
+        ),
+        (
+            "live births without news after day 6",
+            babies,
+            col("without_news"),
+            "born_on",
+        ),
         ("flags not reviewed", flags, unreviewed(now), "raised_on"),
     ];
     let mut rows = Vec::new();
     for (what, among, condition, day) in ends {
         let found = among
             .filter(condition)
-            .select([lines("how_many"), col(day).min().cast(DataType::Int64).alias("oldest")])
+            .select([
+                lines("how_many"),
+                col(day).min().cast(DataType::Int64).alias("oldest"),
+            ])
             .with_columns([lit(what).alias("what")])
             .collect()?;
         rows.extend(frame::rows(&found, &COLUMNS)?);
@@ -95,11 +178,15 @@ fn reported() -> Expr {
 }
 
 fn undated_death() -> Expr {
-    col("is_live").and(col("died")).and(col("died_on").is_null()).and(col("died_at").is_null())
+    col("is_live")
+        .and(col("died"))
+        .and(col("died_on").is_null())
+        .and(col("died_at").is_null())
 }
 
 /// Asked for a review three days ago and still open.
 fn unreviewed(now: i64) -> Expr {
     let asks = is("urgency", Urgency::Recheck.code()).not();
-    asks.and(col("is_open")).and((lit(now) - col("raised_at")).gt(lit(REVIEW_AFTER)))
+    asks.and(col("is_open"))
+        .and((lit(now) - col("raised_at")).gt(lit(REVIEW_AFTER)))
 }

@@ -46,21 +46,36 @@ pub enum ReportError {
 ///
 /// # Errors
 /// `Registry` when there is no such post or the database fails, `Table` when we are at fault.
-pub fn month_report(registry: &Registry, scope: Scope, month: Month, made_at: Moment) -> Result<Report, ReportError> {
+pub fn month_report(
+    registry: &Registry,
+    scope: Scope,
+    month: Month,
+    made_at: Moment,
+) -> Result<Report, ReportError> {
     let (posts, lines) = lines(registry, scope, month, made_at)?;
     let name = match scope {
         Scope::One(_) => posts.first().map(|post| post.name.clone()),
         Scope::AllPosts => None,
     };
-    let provisional = posts.iter().any(|post| month.is_provisional(made_at, post.zone));
+    let provisional = posts
+        .iter()
+        .any(|post| month.is_provisional(made_at, post.zone));
     Ok(Report {
         post: name,
         month,
         made_at,
         rules_version: RULES_VERSION.to_owned(),
         provisional,
-        tables: report::tables(lines, made_at).map_err(|fault| ReportError::Table(fault.into()))?,
+        tables: tables(lines, made_at)?,
     })
+}
+
+/// The tables of these lines, as of `made_at`.
+///
+/// # Errors
+/// `Table` when we are at fault.
+pub fn tables(lines: Extract, made_at: Moment) -> Result<Vec<table::Table>, ReportError> {
+    report::tables(lines, made_at).map_err(|fault| ReportError::Table(fault.into()))
 }
 
 /// The lines behind the tables of a month: a name for each kind, and its columns.

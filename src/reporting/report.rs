@@ -4,9 +4,9 @@ use super::frame::{self, Result};
 use super::table::Table;
 use super::{activity, births, flags, loose_ends, referrals};
 use crate::clinical::Moment;
+use crate::registry::PregnancyEnding;
 use crate::registry::extract::{Extract, PregnancyLines};
 use crate::registry::months::Month;
-use crate::registry::PregnancyEnding;
 
 /// The tables of a month.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -29,7 +29,11 @@ impl Report {
     /// “Quern Ford, October 2026”.
     #[must_use]
     pub fn heading(&self) -> String {
-        format!("{}, {}", self.post.as_deref().unwrap_or("All posts"), self.month.words())
+        format!(
+            "{}, {}",
+            self.post.as_deref().unwrap_or("All posts"),
+            self.month.words()
+        )
     }
 
     /// The table of that id.
@@ -41,7 +45,11 @@ impl Report {
     /// What a reader of the files must know of them, name and value.
     #[must_use]
     pub fn provenance(&self) -> Vec<(&'static str, String)> {
-        let state = if self.provisional { "provisional: deaths in the first week can still come" } else { "final by the calendar; a late entry still changes it" };
+        let state = if self.provisional {
+            "provisional: deaths in the first week can still come"
+        } else {
+            "final by the calendar; a late entry still changes it"
+        };
         vec![
             ("post", self.post.clone().unwrap_or_else(|| "all posts".to_owned())),
             ("month", self.month.to_string()),
@@ -59,7 +67,17 @@ impl Report {
 
 /// The tables, from the lines of the month.
 pub(super) fn tables(extract: Extract, made_at: Moment) -> Result<Vec<Table>> {
-    let Extract { mothers, opened, due, ended, visits, flags, referrals, reasons, babies } = extract;
+    let Extract {
+        mothers,
+        opened,
+        due,
+        ended,
+        visits,
+        flags,
+        referrals,
+        reasons,
+        babies,
+    } = extract;
     let died_undelivered = ending(&ended, PregnancyEnding::MaternalDeath);
     let losses = ending(&ended, PregnancyEnding::Loss);
     let flag_frame = frame::of(flags.columns())?;
@@ -69,12 +87,16 @@ pub(super) fn tables(extract: Extract, made_at: Moment) -> Result<Vec<Table>> {
         referrals: referral_frame.clone(),
         due: frame::of(due.columns())?,
         babies: baby_frame.clone(),
-        flags: flags::followed(flag_frame.clone(), made_at),
+        flags: flags::followed(flag_frame.clone(), made_at)?,
     };
     Ok(vec![
         activity::table(frame::of(visits.columns())?, mothers.len(), opened.len())?,
         flags::table(flag_frame, made_at)?,
-        referrals::by_reason(referral_frame.clone(), frame::of(reasons.columns())?, made_at)?,
+        referrals::by_reason(
+            referral_frame.clone(),
+            frame::of(reasons.columns())?,
+            made_at,
+        )?,
         referrals::by_urgency(referral_frame, made_at)?,
         births::table(&baby_frame, died_undelivered, losses)?,
         loose_ends::table(loose, made_at)?,
@@ -82,6 +104,8 @@ pub(super) fn tables(extract: Extract, made_at: Moment) -> Result<Vec<Table>> {
 }
 
 fn ending(ended: &PregnancyLines, ending: PregnancyEnding) -> i64 {
-    let of_that_kind = ended.iter().filter(|line| line.ending == Some(ending.code()));
+    let of_that_kind = ended
+        .iter()
+        .filter(|line| line.ending == Some(ending.code()));
     i64::try_from(of_that_kind.count()).unwrap_or(i64::MAX)
 }

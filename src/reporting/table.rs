@@ -1,6 +1,6 @@
 //! A finished table of a month: pages and files are made from the same one.
 
-use super::figures::Tenths;
+use super::figures::{Hundredths, Tenths};
 use crate::clinical::Day;
 
 /// What a column holds, and so how a page shows it.
@@ -54,8 +54,8 @@ pub enum Cell {
     Count(i64),
     /// A number with one decimal.
     Value(Tenths),
-    /// A number with two decimals, as hundredths.
-    Hundredths(i64),
+    /// A number with two decimals.
+    Agreement(Hundredths),
     /// A calendar day.
     Date(Day),
 }
@@ -78,7 +78,7 @@ impl Cell {
             Self::Text(text) => text.clone(),
             Self::Count(count) => count.to_string(),
             Self::Value(value) => value.to_string(),
-            Self::Hundredths(value) => hundredths(*value),
+            Self::Agreement(value) => value.to_string(),
             Self::Date(day) => day.to_string(),
         }
     }
@@ -94,12 +94,6 @@ impl From<Option<Day>> for Cell {
     fn from(day: Option<Day>) -> Self {
         day.map_or(Self::Absent, Self::Date)
     }
-}
-
-fn hundredths(value: i64) -> String {
-    let sign = if value < 0 { "-" } else { "" };
-    let size = value.unsigned_abs();
-    format!("{sign}{}.{:02}", size / 100, size % 100)
 }
 
 /// One table of a month.

@@ -5,34 +5,74 @@ use diesel::prelude::*;
 use super::super::connection::Db;
 use super::super::error::Result;
 use super::super::schema::{birth_details, births, mothers, newborns, pregnancies};
-use super::super::vocabulary::{BirthPlace, BirthPresentation, Mode, MotherOutcome, NewbornState, Onset, PregnancyEnding, Sex};
+use super::super::vocabulary::{
+    BirthPlace, BirthPresentation, Mode, MotherOutcome, NewbornState, Onset, PregnancyEnding, Sex,
+};
 use super::dates::{Scans, days};
 use super::{BabyLine, BabyLines, Span};
 use crate::clinical::{Day, Moment};
 
 type Birth = (String, String, Day, Onset, MotherOutcome, Option<Day>);
 type Pregnancy = (Option<Day>, Option<bool>, Option<i32>, Option<i32>);
-type Baby = (i32, Day, Option<Moment>, BirthPlace, Mode, BirthPresentation, Option<Sex>, Option<i32>, NewbornState);
+type Baby = (
+    i32,
+    Day,
+    Option<Moment>,
+    BirthPlace,
+    Mode,
+    BirthPresentation,
+    Option<Sex>,
+    Option<i32>,
+    NewbornState,
+);
 type Later = (bool, Option<Day>, Option<Moment>, Option<bool>, Option<Day>);
 type Row = (Birth, Pregnancy, Baby, Later);
 
 pub(super) fn of(db: &mut Db, span: &Span, lines: &mut BabyLines) -> Result<()> {
-    let newest = birth_details::birth_id.eq(births::id).and(birth_details::revision.eq(births::revision));
-    let of_that_revision = newborns::birth_id.eq(births::id).and(newborns::revision.eq(births::revision));
+    let newest = birth_details::birth_id
+        .eq(births::id)
+        .and(birth_details::revision.eq(births::revision));
+    let of_that_revision = newborns::birth_id
+        .eq(births::id)
+        .and(newborns::revision.eq(births::revision));
     let rows: Vec<Row> = births::table
         .inner_join(birth_details::table.on(newest))
         .inner_join(newborns::table.on(of_that_revision))
         .inner_join(pregnancies::table)
         .inner_join(mothers::table.on(mothers::id.eq(births::mother_id)))
         .filter(births::post_id.eq(span.post))
-        .filter(births::born_on.ge(span.first_day).and(births::born_on.lt(span.day_after)))
-        .filter(births::entered_at.le(span.as_of).and(births::entered_in_error.eq(false)))
+        .filter(
+            births::born_on
+                .ge(span.first_day)
+                .and(births::born_on.lt(span.day_after)),
+        )
+        .filter(
+            births::entered_at
+                .le(span.as_of)
+                .and(births::entered_in_error.eq(false)),
+        )
         .filter(mothers::entered_in_error.eq(false))
-        .filter(pregnancies::ending.is_null().or(pregnancies::ending.ne(PregnancyEnding::EnteredInError)))
+        .filter(
+            pregnancies::ending
+                .is_null()
+                .or(pregnancies::ending.ne(PregnancyEnding::EnteredInError)),
+        )
         .order((births::born_on, births::id, newborns::position))
         .select((
-            (births::id, births::pregnancy_id, births::born_on, birth_details::onset, birth_details::mother_outcome, birth_details::mother_died_on),
-            (pregnancies::lmp, pregnancies::lmp_certain, pregnancies::births_before, pregnancies::previous_caesareans),
+            (
+                births::id,
+                births::pregnancy_id,
+                births::born_on,
+                birth_details::onset,
+                birth_details::mother_outcome,
+                birth_details::mother_died_on,
+            ),
+            (
+                pregnancies::lmp,
+                pregnancies::lmp_certain,
+                pregnancies::births_before,
+                pregnancies::previous_caesareans,
+            ),
             (
                 newborns::position,
                 newborns::born_on,
@@ -44,7 +84,13 @@ pub(super) fn of(db: &mut Db, span: &Span, lines: &mut BabyLines) -> Result<()> 
                 newborns::weight_g,
                 newborns::state,
             ),
-            (newborns::died, newborns::died_on, newborns::died_at, newborns::lethal_malformation, newborns::seen_alive_on),
+            (
+                newborns::died,
+                newborns::died_on,
+                newborns::died_at,
+                newborns::lethal_malformation,
+                newborns::seen_alive_on,
+            ),
         ))
         .load(db)?;
     let pregnancies: Vec<String> = rows.iter().map(|row| row.0.1.clone()).collect();

@@ -26,11 +26,22 @@ impl Scans {
             let rows = scans::table
                 .filter(scans::pregnancy_id.eq_any(some))
                 .order((scans::pregnancy_id, scans::position, scans::id))
-                .select((scans::pregnancy_id, scans::scanned_on, scans::gestation_days, scans::due_date, scans::babies))
+                .select((
+                    scans::pregnancy_id,
+                    scans::scanned_on,
+                    scans::gestation_days,
+                    scans::due_date,
+                    scans::babies,
+                ))
                 .load_iter::<Row, _>(db)?;
             for row in rows {
                 let (pregnancy, on, gestation_days, edd, babies) = row?;
-                let scan = Scan { on, gestation_days: narrow(gestation_days), edd, babies: narrow(babies) };
+                let scan = Scan {
+                    on,
+                    gestation_days: narrow(gestation_days),
+                    edd,
+                    babies: narrow(babies),
+                };
                 found.0.entry(pregnancy).or_default().push(scan);
             }
         }
@@ -38,9 +49,22 @@ impl Scans {
     }
 
     /// What the last period and the scans come to on a day.
-    pub(super) fn date(&self, pregnancy: &str, lmp: Option<Day>, lmp_certain: Option<bool>, on: Day) -> Dated {
+    pub(super) fn date(
+        &self,
+        pregnancy: &str,
+        lmp: Option<Day>,
+        lmp_certain: Option<bool>,
+        on: Day,
+    ) -> Dated {
         let scans = self.0.get(pregnancy).cloned().unwrap_or_default();
-        date_pregnancy(&Dating { lmp, lmp_certain, scans }, on)
+        date_pregnancy(
+            &Dating {
+                lmp,
+                lmp_certain,
+                scans,
+            },
+            on,
+        )
     }
 }
 

@@ -72,8 +72,15 @@ pub fn posts(db: &mut Db) -> Result<Vec<ReportingPost>> {
         .select((posts::id, posts::code, posts::name, posts::time_zone))
         .load(db)?;
     let post = |(id, code, name, zone): (PostId, String, String, String)| {
-        let zone = zone.parse().map_err(|_| RegistryError::corrupt(format!("time zone {zone}")))?;
-        Ok(ReportingPost { id, code, name, zone })
+        let zone = zone
+            .parse()
+            .map_err(|_| RegistryError::corrupt(format!("time zone {zone}")))?;
+        Ok(ReportingPost {
+            id,
+            code,
+            name,
+            zone,
+        })
     };
     rows.into_iter().map(post).collect()
 }

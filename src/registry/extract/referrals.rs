@@ -22,13 +22,30 @@ pub(super) fn of(db: &mut Db, span: &Span, lines: &mut ReferralLines) -> Result<
     let rows = referrals::table
         .inner_join(mothers::table)
         .filter(referrals::post_id.eq(span.post))
-        .filter(referrals::decided_at.ge(span.from).and(referrals::decided_at.lt(span.until)))
-        .filter(referrals::entered_at.le(span.as_of).and(referrals::entered_in_error.eq(false)))
+        .filter(
+            referrals::decided_at
+                .ge(span.from)
+                .and(referrals::decided_at.lt(span.until)),
+        )
+        .filter(
+            referrals::entered_at
+                .le(span.as_of)
+                .and(referrals::entered_in_error.eq(false)),
+        )
         .filter(mothers::entered_in_error.eq(false))
         .order((referrals::decided_at, referrals::id))
         .select((
-            (referrals::id, referrals::pregnancy_id, referrals::urgency, referrals::state),
-            (referrals::decided_at, referrals::planned_for, referrals::first_flag_at),
+            (
+                referrals::id,
+                referrals::pregnancy_id,
+                referrals::urgency,
+                referrals::state,
+            ),
+            (
+                referrals::decided_at,
+                referrals::planned_for,
+                referrals::first_flag_at,
+            ),
         ))
         .load_iter::<Row, _>(db)?;
     for row in rows {
@@ -59,9 +76,22 @@ fn steps(db: &mut Db, span: &Span) -> Result<HashMap<String, ReferralLine>> {
     let rows = referral_steps::table
         .inner_join(referrals::table)
         .filter(decided_in_month.clone())
-        .filter(referral_steps::replaced_by.is_null().and(referral_steps::entered_at.le(span.as_of)))
-        .order((referral_steps::referral_id, referral_steps::entered_at, referral_steps::id))
-        .select((referral_steps::referral_id, referral_steps::event, referral_steps::at, referral_steps::entered_at))
+        .filter(
+            referral_steps::replaced_by
+                .is_null()
+                .and(referral_steps::entered_at.le(span.as_of)),
+        )
+        .order((
+            referral_steps::referral_id,
+            referral_steps::entered_at,
+            referral_steps::id,
+        ))
+        .select((
+            referral_steps::referral_id,
+            referral_steps::event,
+            referral_steps::at,
+            referral_steps::entered_at,
+        ))
         .load_iter::<Step, _>(db)?;
     let mut taken: HashMap<String, ReferralLine> = HashMap::new();
     for row in rows {
@@ -89,11 +119,18 @@ fn steps(db: &mut Db, span: &Span) -> Result<HashMap<String, ReferralLine>> {
     let outcomes = answers::table
         .inner_join(referrals::table)
         .filter(decided_in_month)
-        .filter(answers::mother_outcome.is_not_null().or(answers::baby_outcome.is_not_null()))
+        .filter(
+            answers::mother_outcome
+                .is_not_null()
+                .or(answers::baby_outcome.is_not_null()),
+        )
         .select(answers::referral_id)
         .load_iter::<String, _>(db)?;
     for referral in outcomes {
-        taken.entry(referral?).or_insert_with(nothing_happened).outcome_told = Some(true);
+        taken
+            .entry(referral?)
+            .or_insert_with(nothing_happened)
+            .outcome_told = Some(true);
     }
     Ok(taken)
 }
@@ -112,13 +149,24 @@ pub(super) fn reasons(db: &mut Db, span: &Span, lines: &mut ReasonLines) -> Resu
     let rows = referral_reasons::table
         .inner_join(referrals::table)
         .filter(referrals::post_id.eq(span.post))
-        .filter(referrals::decided_at.ge(span.from).and(referrals::decided_at.lt(span.until)))
-        .order((referrals::decided_at, referral_reasons::referral_id, referral_reasons::category))
+        .filter(
+            referrals::decided_at
+                .ge(span.from)
+                .and(referrals::decided_at.lt(span.until)),
+        )
+        .order((
+            referrals::decided_at,
+            referral_reasons::referral_id,
+            referral_reasons::category,
+        ))
         .select((referral_reasons::referral_id, referral_reasons::category))
         .load_iter::<(String, Category), _>(db)?;
     for row in rows {
         let (referral, category) = row?;
-        lines.push(ReasonLine { referral: Some(referral), category: Some(category.code()) });
+        lines.push(ReasonLine {
+            referral: Some(referral),
+            category: Some(category.code()),
+        });
     }
     Ok(())
 }

@@ -10,7 +10,13 @@ use super::dates::{Scans, days, narrow};
 use super::{Span, VisitLine, VisitLines};
 use crate::clinical::{Day, Front, Head, Moment, PalpationFindings, Pole, Side, read_palpation};
 
-type Sites = (Option<Pole>, Option<Side>, Option<Side>, Option<Front>, Option<Pole>);
+type Sites = (
+    Option<Pole>,
+    Option<Side>,
+    Option<Side>,
+    Option<Front>,
+    Option<Pole>,
+);
 type Rest = (Option<i32>, Option<Head>, Option<bool>, Option<bool>);
 type Row = (
     (String, String, Moment),
@@ -27,20 +33,33 @@ pub(super) fn of(db: &mut Db, span: &Span, lines: &mut VisitLines) -> Result<()>
         .and(visits::at.lt(span.until))
         .and(visits::entered_at.le(span.as_of))
         .and(visits::entered_in_error.eq(false));
-    let seen: Vec<String> = visits::table.filter(in_month.clone()).select(visits::pregnancy_id).distinct().load(db)?;
+    let seen: Vec<String> = visits::table
+        .filter(in_month.clone())
+        .select(visits::pregnancy_id)
+        .distinct()
+        .load(db)?;
     let scans = Scans::of(db, &seen)?;
-    let newest = visit_findings::visit_id.eq(visits::id).and(visit_findings::revision.eq(visits::revision));
+    let newest = visit_findings::visit_id
+        .eq(visits::id)
+        .and(visit_findings::revision.eq(visits::revision));
     let rows = visits::table
         .inner_join(visit_findings::table.on(newest))
         .inner_join(pregnancies::table)
         .inner_join(mothers::table.on(mothers::id.eq(visits::mother_id)))
         .filter(in_month)
         .filter(mothers::entered_in_error.eq(false))
-        .filter(pregnancies::ending.is_null().or(pregnancies::ending.ne(PregnancyEnding::EnteredInError)))
+        .filter(
+            pregnancies::ending
+                .is_null()
+                .or(pregnancies::ending.ne(PregnancyEnding::EnteredInError)),
+        )
         .order((visits::at, visits::id))
         .select((
             (visits::id, visits::pregnancy_id, visits::at),
-            (visit_findings::in_labour, visit_findings::fundal_height_tenths),
+            (
+                visit_findings::in_labour,
+                visit_findings::fundal_height_tenths,
+            ),
             (pregnancies::lmp, pregnancies::lmp_certain),
             (
                 visit_findings::fundus,
@@ -86,5 +105,15 @@ fn line(row: Row, span: &Span, scans: &Scans) -> VisitLine {
 fn findings(sites: Sites, rest: Rest) -> PalpationFindings {
     let (fundus, left, right, front, lower) = sites;
     let (fifths, head, many_small_parts, belly_unusually_large) = rest;
-    PalpationFindings { fundus, left, right, front, lower, fifths: narrow(fifths), head, many_small_parts, belly_unusually_large }
+    PalpationFindings {
+        fundus,
+        left,
+        right,
+        front,
+        lower,
+        fifths: narrow(fifths),
+        head,
+        many_small_parts,
+        belly_unusually_large,
+    }
 }

@@ -74,20 +74,36 @@ type Row = (String, i32, Moment, String, String, String);
 ///
 /// # Errors
 /// `Refused` for anybody but a midwife in charge, before the month is over, before the register began, and when it is signed already.
-pub fn sign(change: &mut Change<'_>, month: Month, figures: &str, rules_version: &str) -> Result<MonthSignatureId> {
+pub fn sign(
+    change: &mut Change<'_>,
+    month: Month,
+    figures: &str,
+    rules_version: &str,
+) -> Result<MonthSignatureId> {
     if !change.may(&[Role::Midwife]) {
-        return Err(RegistryError::refused("Only the midwife in charge signs a month."));
+        return Err(RegistryError::refused(
+            "Only the midwife in charge signs a month.",
+        ));
     }
     let (post, author, now) = (change.post()?, change.author()?, change.now());
     let zone = zone_of(change.db(), post)?;
     if !month.is_over(now, zone) {
-        return Err(RegistryError::refused(format!("{} is not over yet.", month.words())));
+        return Err(RegistryError::refused(format!(
+            "{} is not over yet.",
+            month.words()
+        )));
     }
     if first_month(change.db(), post, zone)?.is_none_or(|first| month < first) {
-        return Err(RegistryError::refused(format!("The register holds nothing of {}.", month.words())));
+        return Err(RegistryError::refused(format!(
+            "The register holds nothing of {}.",
+            month.words()
+        )));
     }
     if signature(change.db(), post, month)?.is_some() {
-        return Err(RegistryError::refused(format!("{} is already signed.", month.words())));
+        return Err(RegistryError::refused(format!(
+            "{} is already signed.",
+            month.words()
+        )));
     }
     let id = MonthSignatureId::made(now);
     diesel::insert_into(month_signatures::table)
@@ -113,7 +129,11 @@ pub fn sign(change: &mut Change<'_>, month: Month, figures: &str, rules_version:
 pub fn signature(db: &mut Db, post: PostId, month: Month) -> Result<Option<Signature>> {
     let found: Option<Row> = month_signatures::table
         .inner_join(staff::table)
-        .filter(month_signatures::post_id.eq(post).and(month_signatures::month.eq(month.to_string())))
+        .filter(
+            month_signatures::post_id
+                .eq(post)
+                .and(month_signatures::month.eq(month.to_string())),
+        )
         .order(month_signatures::revision.desc())
         .select((
             month_signatures::month,
@@ -125,14 +145,16 @@ pub fn signature(db: &mut Db, post: PostId, month: Month) -> Result<Option<Signa
         ))
         .first(db)
         .optional()?;
-    Ok(found.map(|(_, revision, signed_at, signed_by, rules_version, figures)| Signature {
-        month,
-        revision,
-        signed_at,
-        signed_by,
-        rules_version,
-        figures,
-    }))
+    Ok(found.map(
+        |(_, revision, signed_at, signed_by, rules_version, figures)| Signature {
+            month,
+            revision,
+            signed_at,
+            signed_by,
+            rules_version,
+            figures,
+        },
+    ))
 }
 
 /// The newest month that is over and not signed; absent when all are, or the register is too young.
@@ -163,32 +185,61 @@ pub fn to_sign(db: &mut Db, post: PostId, now: Moment) -> Result<Option<Month>> 
 ///
 /// # Errors
 /// `Broken` when the database fails.
-pub fn overview(db: &mut Db, only: Option<PostId>, months: &[Month], now: Moment) -> Result<Vec<PostMonths>> {
+pub fn overview(
+    db: &mut Db,
+    only: Option<PostId>,
+    months: &[Month],
+    now: Moment,
+) -> Result<Vec<PostMonths>> {
     let rows: Vec<(PostId, String, String, Option<Moment>)> = posts::table
         .order((posts::name, posts::id))
         .select((posts::id, posts::name, posts::time_zone, posts::stopped_at))
         .load(db)?;
     let wanted = |post: PostId, stopped: bool| only.map_or(!stopped, |only| only == post);
     let mut overview = Vec::new();
-    for (post, name, zone, _) in rows.into_iter().filter(|row| wanted(row.0, row.3.is_some())) {
+    for (post, name, zone, _) in rows
+        .into_iter()
+        .filter(|row| wanted(row.0, row.3.is_some()))
+    {
         let zone = parse_zone(&zone)?;
         let first = first_month(db, post, zone)?;
         let signed: Vec<(String, Moment)> = month_signatures::table
-            .filter(month_signatures::post_id.eq(post).and(month_signatures::revision.eq(1)))
+            .filter(
+                month_signatures::post_id
+                    .eq(post)
+                    .and(month_signatures::revision.eq(1)),
+            )
             .select((month_signatures::month, month_signatures::signed_at))
             .load(db)?;
         let place = |month: &Month| {
             let text = month.to_string();
-            let signed_at = signed.iter().find(|(signed, _)| *signed == text).map(|(_, at)| *at);
+            let signed_at = signed
+                .iter()
+                .find(|(signed, _)| *signed == text)
+                .map(|(_, at)| *at);
             let state = state(*month, first, signed_at, now, zone);
-            PostMonth { month: *month, signed_at, state }
+            PostMonth {
+                month: *month,
+                signed_at,
+                state,
+            }
         };
-        overview.push(PostMonths { post, name, months: months.iter().map(place).collect() });
+        overview.push(PostMonths {
+            post,
+            name,
+            months: months.iter().map(place).collect(),
+        });
     }
     Ok(overview)
 }
 
-fn state(month: Month, first: Option<Month>, signed_at: Option<Moment>, now: Moment, zone: chrono_tz::Tz) -> State {
+fn state(
+    month: Month,
+    first: Option<Month>,
+    signed_at: Option<Moment>,
+    now: Moment,
+    zone: chrono_tz::Tz,
+) -> State {
     if signed_at.is_some() {
         return State::Signed;
     }
@@ -198,7 +249,10 @@ fn state(month: Month, first: Option<Month>, signed_at: Option<Moment>, now: Mom
     if !month.is_over(now, zone) {
         return State::Running;
     }
-    match local_day(now, zone).signed_duration_since(month.sign_by()).num_days() {
+    match local_day(now, zone)
+        .signed_duration_since(month.sign_by())
+        .num_days()
+    {
         days if days > 0 => State::Late(days),
         _ => State::Ready,
     }
@@ -216,10 +270,15 @@ fn first_month(db: &mut Db, post: PostId, zone: chrono_tz::Tz) -> Result<Option<
 }
 
 fn zone_of(db: &mut Db, post: PostId) -> Result<chrono_tz::Tz> {
-    let zone: Option<String> = posts::table.filter(posts::id.eq(post)).select(posts::time_zone).first(db).optional()?;
+    let zone: Option<String> = posts::table
+        .filter(posts::id.eq(post))
+        .select(posts::time_zone)
+        .first(db)
+        .optional()?;
     parse_zone(&zone.ok_or(RegistryError::Missing("post"))?)
 }
 
 fn parse_zone(name: &str) -> Result<chrono_tz::Tz> {
-    name.parse().map_err(|_| RegistryError::corrupt(format!("time zone {name}")))
+    name.parse()
+        .map_err(|_| RegistryError::corrupt(format!("time zone {name}")))
 }

@@ -202,12 +202,25 @@ mod tests {
     fn a_day_that_has_no_midnight_begins_when_the_clock_is_put_forward() {
         // Cairo put its clock forward at midnight between 25 and 26 April 2024.
         let day = Day::from_ymd_opt(2024, 4, 26).unwrap();
-        assert_eq!(first_instant(day, Africa::Cairo), at("2024-04-25T22:00:00Z"));
+        assert_eq!(
+            first_instant(day, Africa::Cairo),
+            at("2024-04-25T22:00:00Z")
+        );
     }
 
     #[test]
     fn what_is_no_month_is_refused_with_its_text() {
-        for text in ["2026-13", "2026-00", "2026-1", "26-10", "2026/10", "", "0000-01", "२०२६-10", "+026-10"] {
+        for text in [
+            "2026-13",
+            "2026-00",
+            "2026-1",
+            "26-10",
+            "2026/10",
+            "",
+            "0000-01",
+            "२०२६-10",
+            "+026-10",
+        ] {
             let refused = text.parse::<Month>();
             assert!(refused.is_err(), "{text}");
         }
@@ -223,6 +236,9 @@ mod tests {
         assert!(october.is_provisional(at("2026-11-07T20:59:59Z"), Africa::Nairobi));
         assert!(!october.is_provisional(at("2026-11-07T21:00:00Z"), Africa::Nairobi));
         assert_eq!(october.sign_by().to_string(), "2026-11-10");
-        assert_eq!((october.next().to_string(), october.previous().to_string()), ("2026-11".into(), "2026-09".into()));
+        assert_eq!(
+            (october.next().to_string(), october.previous().to_string()),
+            ("2026-11".into(), "2026-09".into())
+        );
     }
 }

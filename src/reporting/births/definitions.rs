@@ -38,7 +38,11 @@ pub enum CountsAs {
 
 /// As what a baby counts by its signs of life, its gestation in days and its weight in grams.
 #[must_use]
-pub fn counts_as(sign_of_life: bool, gestation_days: Option<i64>, weight_g: Option<i64>) -> CountsAs {
+pub fn counts_as(
+    sign_of_life: bool,
+    gestation_days: Option<i64>,
+    weight_g: Option<i64>,
+) -> CountsAs {
     let far_enough = match (gestation_days, weight_g) {
         (Some(days), _) => days >= REPORTED_FROM_DAYS,
         (None, Some(grams)) => grams >= REPORTED_FROM_G,
@@ -54,10 +58,17 @@ pub fn counts_as(sign_of_life: bool, gestation_days: Option<i64>, weight_g: Opti
 
 /// Gestation and weight disagree about whether a baby without a sign of life is to be reported.
 #[must_use]
-pub fn criteria_disagree(sign_of_life: bool, gestation_days: Option<i64>, weight_g: Option<i64>) -> bool {
+pub fn criteria_disagree(
+    sign_of_life: bool,
+    gestation_days: Option<i64>,
+    weight_g: Option<i64>,
+) -> bool {
     let by_days = gestation_days.map(|days| days >= REPORTED_FROM_DAYS);
     let by_weight = weight_g.map(|grams| grams >= REPORTED_FROM_G);
-    !sign_of_life && by_days.zip(by_weight).is_some_and(|(days, weight)| days != weight)
+    !sign_of_life
+        && by_days
+            .zip(by_weight)
+            .is_some_and(|(days, weight)| days != weight)
 }
 
 /// A birth or a death: the day at the post, and the moment when the time is known.
@@ -101,7 +112,10 @@ fn age_in_days(born: When, died: When) -> Option<i64> {
 
 /// What the definitions make of one baby and its mother.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-#[expect(clippy::struct_excessive_bools, reason = "each is a column that a table counts")]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "each is a column that a table counts"
+)]
 pub(super) struct Judged {
     /// Live, stillborn or not reported.
     pub(super) counts_as: CountsAs,
@@ -129,24 +143,42 @@ pub(super) fn judge(baby: &BabyLine) -> Judged {
     let counts_as = counts_as(alive, days, grams);
     let live = counts_as == CountsAs::Live;
     let died = baby.died == Some(true);
-    let born = When { on: baby.born_on, at: baby.born_at };
-    let death = When { on: baby.died_on, at: baby.died_at };
+    let born = When {
+        on: baby.born_on,
+        at: baby.born_at,
+    };
+    let death = When {
+        on: baby.died_on,
+        at: baby.died_at,
+    };
     Judged {
         counts_as,
-        early_death: if live && died { died_early(born, death) } else { Some(false) },
+        early_death: if live && died {
+            died_early(born, death)
+        } else {
+            Some(false)
+        },
         low_weight: grams.filter(|_| live).map(|grams| grams < LOW_BELOW_G),
         preterm: days.filter(|_| live).map(|days| days < PRETERM_BELOW_DAYS),
-        small: if live { newborn::is_small(weight_table(baby.sex), narrow(days), narrow(grams)) } else { None },
+        small: if live {
+            newborn::is_small(weight_table(baby.sex), narrow(days), narrow(grams))
+        } else {
+            None
+        },
         disagreeing: criteria_disagree(alive, days, grams),
         neither: counts_as == CountsAs::Stillbirth && days.is_none() && grams.is_none(),
         without_news: live && !died && is_without_news(baby),
-        maternal_death: baby.mother_outcome == Some(MotherOutcome::Died.code()) && is_maternal(baby),
+        maternal_death: baby.mother_outcome == Some(MotherOutcome::Died.code())
+            && is_maternal(baby),
     }
 }
 
 fn is_without_news(baby: &BabyLine) -> bool {
     let past = baby.days_old.is_some_and(|days| days > DAY_AFTER_THE_WEEK);
-    let seen_at = baby.seen_alive_on.zip(baby.born_on).map(|(seen, born)| seen.signed_duration_since(born).num_days());
+    let seen_at = baby
+        .seen_alive_on
+        .zip(baby.born_on)
+        .map(|(seen, born)| seen.signed_duration_since(born).num_days());
     past && seen_at.is_none_or(|days| days < DAY_AFTER_THE_WEEK)
 }
 

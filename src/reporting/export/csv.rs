@@ -23,7 +23,9 @@ pub fn write(table: &Table) -> Result<Vec<u8>> {
 /// A text that a spreadsheet would run as a formula becomes text; a number is never touched, also when negative.
 fn safe(cell: &Cell) -> String {
     match cell {
-        Cell::Text(text) if text.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']) => format!("'{text}"),
+        Cell::Text(text) if text.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']) => {
+            format!("'{text}")
+        }
         other => other.plain(),
     }
 }
@@ -32,24 +34,38 @@ fn safe(cell: &Cell) -> String {
 #[expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
 mod tests {
     use super::*;
-    use crate::reporting::figures::Tenths;
+    use crate::reporting::figures::{Hundredths, Tenths};
     use crate::reporting::table::{Column, Kind};
 
     #[test]
     fn what_a_spreadsheet_would_run_becomes_text_and_a_number_never_does() {
-        let column = |name| Column { name, words: "", kind: Kind::Words, definition: "" };
+        let column = |name| Column {
+            name,
+            words: "",
+            kind: Kind::Words,
+            definition: "",
+        };
         let text = |text: &str| Cell::Text(text.to_owned());
         let table = Table {
-            id: "t", title: "", keys: 1, foot: Vec::new(), sources: "",
+            id: "t",
+            title: "",
+            keys: 1,
+            foot: Vec::new(),
+            sources: "",
             columns: vec![column("what"), column("value"), column("low")],
             rows: vec![
-                vec![text("=1+1"), Cell::Value(Tenths(-6)), Cell::Hundredths(-6)],
+                vec![
+                    text("=1+1"),
+                    Cell::Value(Tenths(-6)),
+                    Cell::Agreement(Hundredths(-6)),
+                ],
                 vec![text("@SUM(A1)"), Cell::Count(3), Cell::Absent],
                 vec![text("-x, \"y\""), Cell::Absent, text("+x")],
             ],
         };
         let made = String::from_utf8(write(&table).unwrap()).unwrap();
-        let expected = "what,value,low\r\n'=1+1,-0.6,-0.06\r\n'@SUM(A1),3,\r\n\"'-x, \"\"y\"\"\",,'+x\r\n";
+        let expected =
+            "what,value,low\r\n'=1+1,-0.6,-0.06\r\n'@SUM(A1),3,\r\n\"'-x, \"\"y\"\"\",,'+x\r\n";
         assert_eq!(made, expected);
     }
 }

@@ -31,7 +31,7 @@ impl Serialize for Cell {
             Self::Text(text) => to.serialize_str(text),
             Self::Count(count) => to.serialize_i64(*count),
             Self::Value(value) => to.serialize_f64(value.as_f64()),
-            Self::Hundredths(_) => self.plain().parse::<f64>().map_or_else(|_| self.plain().serialize(to), |value| to.serialize_f64(value)),
+            Self::Agreement(value) => to.serialize_f64(value.as_f64()),
             Self::Date(day) => to.serialize_str(&day.to_string()),
         }
     }
@@ -57,7 +57,10 @@ pub fn write(report: &Report) -> Result<String> {
     let document = Document {
         post: report.post.as_deref(),
         month: report.month.to_string(),
-        made_at: report.made_at.and_utc().to_rfc3339_opts(chrono::SecondsFormat::Secs, true),
+        made_at: report
+            .made_at
+            .and_utc()
+            .to_rfc3339_opts(chrono::SecondsFormat::Secs, true),
         rules_version: &report.rules_version,
         tables: report.tables.iter().map(Entry::from).collect(),
     };

@@ -18,7 +18,10 @@ use crate::reporting::frame::{day_number, second};
 /// When the writer refuses, which columns of equal length never make it do.
 pub fn write(columns: &[Column]) -> Result<Vec<u8>> {
     let schema = Arc::new(parse_message_type(&message(columns))?);
-    let settings = WriterProperties::builder().set_compression(Compression::SNAPPY).set_created_by("brimline".to_owned()).build();
+    let settings = WriterProperties::builder()
+        .set_compression(Compression::SNAPPY)
+        .set_created_by("brimline".to_owned())
+        .build();
     let mut file = SerializedFileWriter::new(Vec::new(), schema, Arc::new(settings))?;
     let mut group = file.next_row_group()?;
     for column in columns {
@@ -43,34 +46,51 @@ fn message(columns: &[Column]) -> String {
         };
         format!("OPTIONAL {kind} {}{meaning};", column.name)
     });
-    format!("message lines {{ {} }}", fields.collect::<Vec<_>>().join(" "))
+    format!(
+        "message lines {{ {} }}",
+        fields.collect::<Vec<_>>().join(" ")
+    )
 }
 
 fn put(writer: &mut SerializedColumnWriter<'_>, values: &Values) -> Result<()> {
     match values {
         Values::Code(values) => {
             let (there, levels) = split(values, |code| ByteArray::from(*code));
-            writer.typed::<ByteArrayType>().write_batch(&there, Some(&levels), None)?;
+            writer
+                .typed::<ByteArrayType>()
+                .write_batch(&there, Some(&levels), None)?;
         }
         Values::Id(values) => {
             let (there, levels) = split(values, |id| ByteArray::from(id.as_str()));
-            writer.typed::<ByteArrayType>().write_batch(&there, Some(&levels), None)?;
+            writer
+                .typed::<ByteArrayType>()
+                .write_batch(&there, Some(&levels), None)?;
         }
         Values::Whole(values) => {
             let (there, levels) = split(values, |whole| *whole);
-            writer.typed::<Int64Type>().write_batch(&there, Some(&levels), None)?;
+            writer
+                .typed::<Int64Type>()
+                .write_batch(&there, Some(&levels), None)?;
         }
         Values::Truth(values) => {
             let (there, levels) = split(values, |truth| *truth);
-            writer.typed::<BoolType>().write_batch(&there, Some(&levels), None)?;
+            writer
+                .typed::<BoolType>()
+                .write_batch(&there, Some(&levels), None)?;
         }
         Values::At(values) => {
             let (there, levels) = split(values, |at| second(*at) * 1000);
-            writer.typed::<Int64Type>().write_batch(&there, Some(&levels), None)?;
+            writer
+                .typed::<Int64Type>()
+                .write_batch(&there, Some(&levels), None)?;
         }
         Values::On(values) => {
-            let (there, levels) = split(values, |day| i32::try_from(day_number(*day)).unwrap_or(i32::MAX));
-            writer.typed::<Int32Type>().write_batch(&there, Some(&levels), None)?;
+            let (there, levels) = split(values, |day| {
+                i32::try_from(day_number(*day)).unwrap_or(i32::MAX)
+            });
+            writer
+                .typed::<Int32Type>()
+                .write_batch(&there, Some(&levels), None)?;
         }
     }
     Ok(())
@@ -79,7 +99,10 @@ fn put(writer: &mut SerializedColumnWriter<'_>, values: &Values) -> Result<()> {
 /// The values that are there, and for each line whether it has one.
 fn split<T, U>(values: &[Option<T>], stored: impl Fn(&T) -> U) -> (Vec<U>, Vec<i16>) {
     let there = values.iter().flatten().map(stored).collect();
-    let levels = values.iter().map(|value| i16::from(value.is_some())).collect();
+    let levels = values
+        .iter()
+        .map(|value| i16::from(value.is_some()))
+        .collect();
     (there, levels)
 }
 
@@ -95,21 +118,47 @@ mod tests {
     fn lines_read_back_as_they_were_written_and_absent_stays_absent() {
         let day = Day::from_ymd_opt(2026, 10, 31).unwrap();
         let columns = [
-            Column { name: "post", values: Values::Code(vec![Some("QF"), None]) },
-            Column { name: "born_on", values: Values::On(vec![Some(day), None]) },
-            Column { name: "born_at", values: Values::At(vec![day.and_hms_opt(23, 0, 0), None]) },
-            Column { name: "weight_g", values: Values::Whole(vec![None, Some(2499)]) },
-            Column { name: "died", values: Values::Truth(vec![Some(false), None]) },
+            Column {
+                name: "post",
+                values: Values::Code(vec![Some("QF"), None]),
+            },
+            Column {
+                name: "born_on",
+                values: Values::On(vec![Some(day), None]),
+            },
+            Column {
+                name: "born_at",
+                values: Values::At(vec![day.and_hms_opt(23, 0, 0), None]),
+            },
+            Column {
+                name: "weight_g",
+                values: Values::Whole(vec![None, Some(2499)]),
+            },
+            Column {
+                name: "died",
+                values: Values::Truth(vec![Some(false), None]),
+            },
         ];
         let bytes = write(&columns).unwrap();
         let file = tempfile::tempfile().unwrap();
         std::io::Write::write_all(&mut &file, &bytes).unwrap();
         let reader = SerializedFileReader::new(file).unwrap();
-        let rows: Vec<_> = reader.get_row_iter(None).unwrap().map(|row| row.unwrap()).collect();
+        let rows: Vec<_> = reader
+            .get_row_iter(None)
+            .unwrap()
+            .map(|row| row.unwrap())
+            .collect();
         assert_eq!(rows[0].get_string(0).unwrap(), "QF");
         assert_eq!(rows[0].get_date(1).unwrap(), 20_757);
-        assert_eq!(rows[0].get_timestamp_millis(2).unwrap(), (20_757 * 86_400 + 23 * 3600) * 1000);
+        assert_eq!(
+            rows[0].get_timestamp_millis(2).unwrap(),
+            (20_757 * 86_400 + 23 * 3600) * 1000
+        );
         assert_eq!(rows[1].get_long(3).unwrap(), 2499);
-        assert!(rows[0].get_long(3).is_err() && rows[1].get_string(0).is_err() && rows[1].get_bool(4).is_err());
+        assert!(
+            rows[0].get_long(3).is_err()
+                && rows[1].get_string(0).is_err()
+                && rows[1].get_bool(4).is_err()
+        );
     }
 }

@@ -30,8 +30,16 @@ pub fn write(report: &Report) -> Result<Vec<u8>> {
     };
     let mut book = Workbook::new();
     // Without a fixed time of making, the same report would give another file each second.
-    book.set_properties(&DocProperties::new().set_title(report.heading()).set_creation_datetime(&made_at(report)?));
-    about(book.add_worksheet().set_name("definitions")?, report, &styles)?;
+    book.set_properties(
+        &DocProperties::new()
+            .set_title(report.heading())
+            .set_creation_datetime(&made_at(report)?),
+    );
+    about(
+        book.add_worksheet().set_name("definitions")?,
+        report,
+        &styles,
+    )?;
     for table in &report.tables {
         sheet(book.add_worksheet().set_name(table.id)?, table, &styles)?;
     }
@@ -44,7 +52,11 @@ fn made_at(report: &Report) -> std::result::Result<ExcelDateTime, XlsxError> {
 }
 
 fn on(day: Day) -> std::result::Result<ExcelDateTime, XlsxError> {
-    ExcelDateTime::from_ymd(u16::try_from(day.year()).unwrap_or(1900), narrow(day.month()), narrow(day.day()))
+    ExcelDateTime::from_ymd(
+        u16::try_from(day.year()).unwrap_or(1900),
+        narrow(day.month()),
+        narrow(day.day()),
+    )
 }
 
 fn narrow<T: TryFrom<u32> + Default>(part: u32) -> T {
@@ -52,11 +64,20 @@ fn narrow<T: TryFrom<u32> + Default>(part: u32) -> T {
 }
 
 /// What the figures are, where they come from and how each column is defined.
-fn about(sheet: &mut Worksheet, report: &Report, styles: &Styles) -> std::result::Result<(), XlsxError> {
-    sheet.set_column_width(0, 26)?.set_column_width(1, 28)?.set_column_width(2, 100)?;
+fn about(
+    sheet: &mut Worksheet,
+    report: &Report,
+    styles: &Styles,
+) -> std::result::Result<(), XlsxError> {
+    sheet
+        .set_column_width(0, 26)?
+        .set_column_width(1, 28)?
+        .set_column_width(2, 100)?;
     let mut row = 0;
     for (name, value) in report.provenance() {
-        sheet.write_string_with_format(row, 0, name, &styles.head)?.write_string(row, 1, value)?;
+        sheet
+            .write_string_with_format(row, 0, name, &styles.head)?
+            .write_string(row, 1, value)?;
         row += 1;
     }
     for table in &report.tables {
@@ -66,7 +87,9 @@ fn about(sheet: &mut Worksheet, report: &Report, styles: &Styles) -> std::result
         sheet.write_string_with_format(row, 2, table.sources, &styles.wrapped)?;
         row += 1;
         for column in &table.columns {
-            sheet.write_string(row, 0, column.name)?.write_string(row, 1, column.words)?;
+            sheet
+                .write_string(row, 0, column.name)?
+                .write_string(row, 1, column.words)?;
             sheet.write_string_with_format(row, 2, column.definition, &styles.wrapped)?;
             row += 1;
         }
@@ -78,7 +101,11 @@ fn about(sheet: &mut Worksheet, report: &Report, styles: &Styles) -> std::result
     Ok(())
 }
 
-fn sheet(sheet: &mut Worksheet, table: &Table, styles: &Styles) -> std::result::Result<(), XlsxError> {
+fn sheet(
+    sheet: &mut Worksheet,
+    table: &Table,
+    styles: &Styles,
+) -> std::result::Result<(), XlsxError> {
     for (place, column) in (0..).zip(&table.columns) {
         sheet.write_string_with_format(0, place, column.name, &styles.head)?;
         sheet.set_column_width(place, width(column))?;
@@ -100,8 +127,17 @@ fn width(column: &Column) -> f64 {
     }
 }
 
-#[expect(clippy::cast_precision_loss, reason = "a workbook knows no other number, and counts are far below 2^53")]
-fn put(sheet: &mut Worksheet, row: u32, place: u16, cell: &Cell, styles: &Styles) -> std::result::Result<(), XlsxError> {
+#[expect(
+    clippy::cast_precision_loss,
+    reason = "a workbook knows no other number, and counts are far below 2^53"
+)]
+fn put(
+    sheet: &mut Worksheet,
+    row: u32,
+    place: u16,
+    cell: &Cell,
+    styles: &Styles,
+) -> std::result::Result<(), XlsxError> {
     match cell {
         Cell::Absent => {}
         Cell::Text(text) => {
@@ -113,8 +149,8 @@ fn put(sheet: &mut Worksheet, row: u32, place: u16, cell: &Cell, styles: &Styles
         Cell::Value(value) => {
             sheet.write_number_with_format(row, place, value.as_f64(), &styles.one_decimal)?;
         }
-        Cell::Hundredths(value) => {
-            sheet.write_number_with_format(row, place, *value as f64 / 100.0, &styles.two_decimals)?;
+        Cell::Agreement(value) => {
+            sheet.write_number_with_format(row, place, value.as_f64(), &styles.two_decimals)?;
         }
         Cell::Date(day) => {
             sheet.write_datetime_with_format(row, place, on(*day)?, &styles.day)?;
