@@ -150,3 +150,7 @@ impl Span {
         self.day(self.as_of).signed_duration_since(day).num_days()
     }
 }
+
+#[cfg(test)]
+#[path = "tests.rs"]
+mod tests;

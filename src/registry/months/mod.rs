@@ -282,3 +282,7 @@ fn parse_zone(name: &str) -> Result<chrono_tz::Tz> {
     name.parse()
         .map_err(|_| RegistryError::corrupt(format!("time zone {name}")))
 }
+
+#[cfg(test)]
+#[path = "tests.rs"]
+mod tests;

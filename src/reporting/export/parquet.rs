@@ -149,7 +149,10 @@ mod tests {
             .map(|row| row.unwrap())
             .collect();
         assert_eq!(rows[0].get_string(0).unwrap(), "QF");
-        assert_eq!(rows[0].get_date(1).unwrap(), 20_757);
+        assert_eq!(
+            rows[0].get_column_iter().nth(1).unwrap().1.to_string(),
+            "2026-10-31"
+        );
         assert_eq!(
             rows[0].get_timestamp_millis(2).unwrap(),
             (20_757 * 86_400 + 23 * 3600) * 1000
