@@ -7,6 +7,7 @@ mod answer;
 mod assets;
 mod audience;
 mod blocking;
+pub mod charts;
 mod clock;
 mod edge;
 mod error;
