@@ -21,6 +21,8 @@ pub mod months;
 pub mod passwords;
 pub mod posts;
 mod readers;
+pub mod referral_steps;
+pub mod reply_code;
 mod schema;
 pub mod sessions;
 pub mod staff;
