@@ -8,12 +8,18 @@ mod case;
 mod codes;
 pub mod dating;
 mod findings;
+mod flag;
 pub mod fundal_height;
+mod labour;
 pub mod newborn;
 mod palpation;
+mod picture;
+mod record;
+mod speech;
+mod verdict;
+pub mod wire;
 
 pub use assess::{RULES_VERSION, assess};
-
 pub use assessment::{
     Assessment, Basis, DueItem, DueWhat, Flag, Gestation, HeightScore, LabourPicture, LabourState,
     Limit, Palpation, Stage, UnknownReason,
@@ -25,6 +31,10 @@ pub(crate) use codes::codes;
 pub use codes::{UnknownCode, Vocabulary};
 pub use dating::{Dated, date_pregnancy, gestation_text};
 pub use findings::*;
+pub use flag::{
+    BIRTH_NEAR, CAUTION, Edge, Mark, Rule, Settling, Softening, Source, caution, rule, rules,
+    rules_of, urgency_of,
+};
 pub use fundal_height::{height_at, height_score};
 pub use palpation::{PalpationFault, palpation_faults, read_palpation};
 

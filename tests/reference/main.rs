@@ -4,3 +4,4 @@
 mod dating;
 mod fundal_height;
 mod palpation;
+mod rules;

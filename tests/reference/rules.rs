@@ -1,0 +1,124 @@
+//! The table of rules: complete, in order, and each rule turning at its own boundary.
+
+use brimline::clinical::{Category, Mark, Urgency, assess, caution, rule, rules, urgency_of};
+use std::collections::BTreeSet;
+
+#[test]
+fn every_rule_turns_at_its_own_boundary() {
+    let mut faults = Vec::new();
+    for rule in rules() {
+        for edge in rule.edges {
+            let (just, not_quite) = ((edge.just)(), (edge.not_quite)());
+            if urgency_of(rule, &just) != Some(edge.urgency) {
+                faults.push(format!(
+                    "{}: “{}” gives {:?}, not {:?}",
+                    rule.code,
+                    edge.just_words,
+                    urgency_of(rule, &just),
+                    edge.urgency
+                ));
+            }
+            if urgency_of(rule, &not_quite) == Some(edge.urgency) {
+                faults.push(format!(
+                    "{}: “{}” raises {:?} already",
+                    rule.code, edge.not_quite_words, edge.urgency
+                ));
+            }
+        }
+    }
+    assert!(faults.is_empty(), "\n{}", faults.join("\n"));
+}
+
+#[test]
+fn every_urgency_of_every_rule_has_an_edge_and_no_other_has() {
+    for rule in rules() {
+        let named: BTreeSet<Urgency> = rule.urgencies.iter().copied().collect();
+        let edged: BTreeSet<Urgency> = rule.edges.iter().map(|edge| edge.urgency).collect();
+        assert_eq!(named, edged, "{}", rule.code);
+        assert!(
+            rule.urgencies.windows(2).all(|pair| pair[0] < pair[1]),
+            "{}: the highest urgency stands first",
+            rule.code
+        );
+    }
+}
+
+#[test]
+fn the_table_holds_95_rules_in_19_categories_each_with_words_and_sources() {
+    let mut codes = BTreeSet::new();
+    let mut categories: Vec<Category> = Vec::new();
+    for rule in rules() {
+        assert!(codes.insert(rule.code), "{} stands twice", rule.code);
+        if categories.last() != Some(&rule.category) {
+            categories.push(rule.category);
+        }
+        for (what, words) in [
+            ("title", rule.title),
+            ("when", rule.when),
+            ("advice", rule.advice),
+        ] {
+            assert!(!words.is_empty(), "{}: no {what}", rule.code);
+        }
+        assert!(rule.when.ends_with('.'), "{}: {}", rule.code, rule.when);
+        assert!(!rule.sources.is_empty(), "{}: no source", rule.code);
+    }
+    assert_eq!(codes.len(), 95);
+    assert_eq!(categories, Category::ALL, "in the order of the reference");
+    assert!(rules().all(|one| rule(one.code).is_some_and(|found| found.code == one.code)));
+    assert!(rule("no-such-rule").is_none());
+}
+
+#[test]
+fn a_rule_that_asks_about_another_is_judged_after_it() {
+    for one in rules() {
+        let mut behind: Vec<&str> = one.after.to_vec();
+        let mut seen = BTreeSet::new();
+        while let Some(code) = behind.pop() {
+            assert_ne!(code, one.code, "{} waits for itself", one.code);
+            let other = rule(code).unwrap_or_else(|| panic!("{}: no rule {code}", one.code));
+            if seen.insert(code) {
+                behind.extend(other.after);
+            }
+        }
+    }
+}
+
+#[test]
+fn every_flag_ends_with_the_caution_and_names_its_source_with_a_mark() {
+    let marks = [
+        "read in the source",
+        "from memory of the source",
+        "common practice",
+        "our own choice",
+    ];
+    for rule in rules() {
+        for edge in rule.edges {
+            let judged = assess(&(edge.just)());
+            let flag = judged
+                .flags
+                .iter()
+                .find(|flag| flag.rule == rule.code)
+                .unwrap_or_else(|| panic!("{}: {}", rule.code, edge.just_words));
+            assert!(flag.advice.ends_with(caution()), "{}", rule.code);
+            assert!(
+                marks.iter().any(|mark| flag.source.contains(mark)),
+                "{}: {}",
+                rule.code,
+                flag.source
+            );
+            assert_eq!(
+                flag.recheck_at.is_some(),
+                flag.urgency == Urgency::Recheck,
+                "{}",
+                rule.code
+            );
+            assert!(
+                flag.evidence.ends_with('.'),
+                "{}: {}",
+                rule.code,
+                flag.evidence
+            );
+        }
+    }
+    assert!(rules().any(|rule| rule.sources.iter().any(|it| it.mark == Mark::Practice)));
+}
