@@ -13,4 +13,5 @@ pub mod clinical;
 pub mod registry;
 pub mod reporting;
 pub mod settings;
+pub mod telemetry;
 pub mod web;

@@ -1,0 +1,9 @@
+//! `brimline demo`: an invented district with two years of its register, served on this machine only.
+
+mod calendar;
+mod chance;
+mod hands;
+mod labour;
+mod rates;
+mod story;
+mod tables;
