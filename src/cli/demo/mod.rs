@@ -4,6 +4,8 @@ mod calendar;
 mod chance;
 mod hands;
 mod labour;
+mod plan;
 mod rates;
+mod staged;
 mod story;
 mod tables;

@@ -147,6 +147,26 @@ impl Story {
         }
     }
 
+    /// Nothing befalls her but what is staged: one baby, head down, alive, not born before it was expected.
+    pub(super) fn usual(&mut self) {
+        self.told_period = Some(self.period);
+        self.period_certain = true;
+        self.babies.truncate(1);
+        for baby in &mut self.babies {
+            baby.size = 0.2;
+        }
+        (self.breech_draw, self.across_draw) = (f64::MAX, f64::MAX);
+        self.life = Life::Lives;
+        self.ends_at = 308;
+        self.pressure_from = None;
+        (
+            self.waters_early,
+            self.slow_labour,
+            self.mother_dies,
+            self.protein,
+        ) = (false, false, false, false);
+    }
+
     pub(super) fn twins(&self) -> bool {
         self.babies.len() > 1
     }
