@@ -13,7 +13,12 @@ pub(super) struct Data {
     #[arg(long, value_name = "DIR", env = "BRIMLINE_DATA")]
     data: PathBuf,
     /// Address of its database, when that is not the file in the folder: sqlite://PATH or postgres://…
-    #[arg(long, value_name = "URL", env = "BRIMLINE_DATABASE", hide_env_values = true)]
+    #[arg(
+        long,
+        value_name = "URL",
+        env = "BRIMLINE_DATABASE",
+        hide_env_values = true
+    )]
     database: Option<String>,
 }
 
@@ -23,7 +28,8 @@ impl Data {
         let opened = match &self.database {
             None => Registry::open_in(&self.data, Durability::Full),
             Some(address) => {
-                std::fs::create_dir_all(&self.data).with_context(|| format!("cannot make the folder {}", self.data.display()))?;
+                std::fs::create_dir_all(&self.data)
+                    .with_context(|| format!("cannot make the folder {}", self.data.display()))?;
                 Registry::open(address, Durability::Full)
             }
         };
@@ -33,12 +39,20 @@ impl Data {
     /// Opens a register that is there: a name typed wrong must not make a new one.
     pub(super) fn open_existing(&self) -> Result<Registry> {
         let folder = self.data.display();
-        let address = self.database.clone().unwrap_or_else(|| Registry::address_in(&self.data));
-        let gone = address.strip_prefix("sqlite://").is_some_and(|file| !PathBuf::from(file).exists());
+        let address = self
+            .database
+            .clone()
+            .unwrap_or_else(|| Registry::address_in(&self.data));
+        let gone = address
+            .strip_prefix("sqlite://")
+            .is_some_and(|file| !PathBuf::from(file).exists());
         if gone {
-            bail!("there is no register in {folder}; correct --data, or begin one with: brimline serve --data {folder}");
+            bail!(
+                "there is no register in {folder}; correct --data, or begin one with: brimline serve --data {folder}"
+            );
         }
-        Registry::open(&address, Durability::Full).with_context(|| format!("cannot open the register in {folder}"))
+        Registry::open(&address, Durability::Full)
+            .with_context(|| format!("cannot open the register in {folder}"))
     }
 
     pub(super) fn folder(&self) -> String {

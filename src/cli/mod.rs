@@ -3,8 +3,12 @@
 //! A command does its work and says how it ended; only [`main`] turns that into an exit code: 0 done, 1 the work failed
 //! and one line on standard error says what and what to do, 2 the command line is wrong.
 
+mod check;
 mod clock;
+mod data;
 mod demo;
+mod serve;
+mod staff;
 mod terminal;
 
 use std::error::Error;
@@ -52,7 +56,27 @@ struct Brimline {
 
 #[derive(Subcommand)]
 enum Command {
-    Demo,
+    /// Try it: an invented district with two years of its register, on this machine only
+    #[command(
+        after_help = "Examples:\n  brimline demo\n  brimline demo --listen 127.0.0.1:9000 --keep practice"
+    )]
+    Demo(demo::Args),
+    /// Serve the register for care
+    #[command(
+        after_help = "Ctrl-C or SIGTERM ends it after the running requests.\n\n\
+            Examples:\n  brimline serve --data /var/lib/brimline\n  \
+            brimline serve --data /var/lib/brimline --listen 192.0.2.10:8731 --tls-cert cert.pem --tls-key key.pem"
+    )]
+    Serve(serve::Args),
+    /// Open, list, reset and stop accounts
+    #[command(
+        subcommand,
+        after_help = "Example:\n  brimline staff list --data /var/lib/brimline"
+    )]
+    Staff(staff::Command),
+    /// Check that the database and the trail are whole
+    #[command(after_help = "Example:\n  brimline check --data /var/lib/brimline")]
+    Check(check::Args),
 }
 
 /// Reads the command line, does what it says, and answers with the exit code.
@@ -75,7 +99,10 @@ pub fn main() -> ExitCode {
 fn run(line: &Brimline) -> Result<Outcome> {
     telemetry::begin(&line.log)?;
     match &line.command {
-        Command::Demo => Ok(Outcome::Done),
+        Command::Demo(args) => demo::run(args),
+        Command::Serve(args) => serve::run(args),
+        Command::Staff(command) => staff::run(command),
+        Command::Check(args) => check::run(args),
     }
 }
 

@@ -17,6 +17,7 @@ mod error;
 pub mod extract;
 pub mod hospitals;
 mod ids;
+pub mod integrity;
 pub mod months;
 pub mod passwords;
 pub mod posts;
