@@ -15,7 +15,9 @@ pub mod newborn;
 mod palpation;
 mod picture;
 mod record;
+mod settling;
 mod speech;
+mod spoken;
 mod verdict;
 pub mod wire;
 
@@ -37,6 +39,8 @@ pub use flag::{
 };
 pub use fundal_height::{height_at, height_score};
 pub use palpation::{PalpationFault, palpation_faults, read_palpation};
+pub use settling::{OpenFlag, settled};
+pub use spoken::{spoken, weeks_and_days};
 
 /// A moment in UTC, to the second.
 pub type Moment = chrono::NaiveDateTime;

@@ -5,3 +5,6 @@ mod dating;
 mod fundal_height;
 mod palpation;
 mod rules;
+mod settling;
+mod spoken;
+mod telling;
