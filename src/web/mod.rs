@@ -11,10 +11,20 @@ pub mod charts;
 mod clock;
 mod edge;
 mod error;
+#[expect(
+    clippy::inline_always,
+    clippy::trivially_copy_pass_by_ref,
+    clippy::unnecessary_wraps,
+    clippy::unused_self,
+    unreachable_pub,
+    reason = "askama's macro writes the functions around these"
+)]
 mod filters;
+#[expect(unreachable_pub, reason = "the macro for vocabularies writes `pub`")]
 mod flash;
 mod form;
 mod pages;
+mod paging;
 mod path;
 mod routes;
 mod security;

@@ -10,7 +10,7 @@ use crate::registry::Role;
 use crate::web::assets;
 use crate::web::error::PageError;
 use crate::web::flash;
-use crate::web::session::Visitor;
+use crate::web::session::{Person, Visitor};
 use crate::web::state::House;
 
 /// One entry of the navigation.
@@ -36,6 +36,12 @@ pub(crate) struct Shell {
     pub(crate) practice: bool,
     /// What was just done.
     pub(crate) said: Option<&'static str>,
+    /// Address of the sheet.
+    pub(crate) sheet: &'static str,
+    /// Address of the icon.
+    pub(crate) icon: &'static str,
+    /// Address of the optional script.
+    pub(crate) script: &'static str,
 }
 
 /// Left in a request once its page shows what was said.
@@ -47,7 +53,7 @@ impl Shell {
         let visitor = Visitor::of(req);
         let person = visitor.person();
         let practice = House::of(req).is_ok_and(|house| house.settings().practice.is_some());
-        let place = person.map(|person| person.place());
+        let place = person.map(Person::place);
         let said = flash::said(req).map(Vocabulary::words);
         if flash::was_said(req) {
             req.extensions_mut().insert(Shown);
@@ -57,29 +63,17 @@ impl Shell {
             ways: person
                 .map(|it| ways(it.role, req.path()))
                 .unwrap_or_default(),
-            person: person.map(|it| it.introduced()).unwrap_or_default(),
+            person: person.map(Person::introduced).unwrap_or_default(),
             title_end: match place.filter(|place| !place.is_empty()) {
                 Some(place) => format!(" · {place} · Brimline"),
                 None => " · Brimline".to_owned(),
             },
             practice,
             said,
+            sheet: assets::sheet(),
+            icon: assets::icon(),
+            script: assets::script(),
         }
-    }
-
-    /// Address of the sheet.
-    pub(crate) fn sheet(&self) -> &'static str {
-        assets::sheet()
-    }
-
-    /// Address of the icon.
-    pub(crate) fn icon(&self) -> &'static str {
-        assets::icon()
-    }
-
-    /// Address of the optional script.
-    pub(crate) fn script(&self) -> &'static str {
-        assets::script()
     }
 }
 

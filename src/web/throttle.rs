@@ -39,7 +39,7 @@ struct Tries {
 
 /// Wrong guesses by name, by address and by both; and who is known where.
 #[derive(Debug, Default)]
-pub struct Throttle(Mutex<Counts>);
+pub(crate) struct Throttle(Mutex<Counts>);
 
 #[derive(Debug, Default)]
 struct Counts {

@@ -59,113 +59,132 @@ pub(super) fn of(req: &HttpRequest, status: StatusCode, failure: &Error, id: &st
 
 type Words = (&'static str, String, Vec<String>);
 
+/// Place, heading and sentences. Those that say what this person did come first, the fixed ones follow.
 fn words(status: StatusCode, error: Option<&PageError>) -> Words {
-    let plain = |place, heading: &str, sentences: &[&str]| -> Words {
-        let sentences = sentences.iter().map(|it| (*it).to_owned()).collect();
-        (place, heading.to_owned(), sentences)
-    };
+    let owned = |heading: &str| heading.to_owned();
     match error {
         Some(PageError::NotYourRole(roles)) => (
             "Not open to you",
             format!("This page is for the {}", said(roles)),
             Vec::new(),
         ),
-        Some(PageError::NoPost) => plain(
-            "Not open to you",
-            "Your account belongs to no post",
-            &[
-                "The register opens at a post. The keeper of the district can say which post is yours.",
-            ],
-        ),
-        Some(PageError::Forged) => plain(
+        Some(PageError::Unreadable(Some(why))) => (
             "Not taken",
-            "This form was not taken",
-            &[
-                "It was opened before you signed in here, or it did not come from a page of this register. Nothing was saved.",
-                "Go back to the form, open it again so that it belongs to this session, and send it once more.",
-            ],
-        ),
-        Some(PageError::WrongMethod) => plain(
-            "Not taken",
-            "This address does not take that",
-            &["Nothing was saved. Open the page anew and go on from there."],
-        ),
-        Some(PageError::WrongKind) => plain(
-            "Not taken",
-            "Only forms are taken here",
-            &["What was sent is no form of this register. Nothing was saved."],
-        ),
-        Some(PageError::TooLarge) => plain(
-            "Not taken",
-            "The form is too long",
-            &[
-                "More was sent than any page here asks for. Nothing was saved. Go back and shorten what you wrote.",
-            ],
-        ),
-        Some(PageError::Unreadable(why)) => {
-            let mut sentences = vec![
-                "Nothing was saved. Go back, open the page again and send it once more.".to_owned(),
-            ];
-            sentences.extend(why.as_ref().map(|why| format!("What was wrong: {why}.")));
-            (
-                "Not taken",
-                "The form could not be read".to_owned(),
-                sentences,
-            )
-        }
-        Some(PageError::Registry(RegistryError::Stale { .. })) => plain(
-            "Not saved",
-            "Somebody else changed this",
-            &[
-                "It was changed after you opened it, so nothing was saved. Go back, open it again and look at what stands there now.",
+            owned("The form could not be read"),
+            vec![
+                sentence(why),
+                owned("Nothing was saved. Go back, open the page again and send it once more."),
             ],
         ),
         Some(PageError::Registry(error @ RegistryError::AlreadyThere(_))) => (
             "Not saved",
-            "It is there already".to_owned(),
+            owned("It is there already"),
             vec![sentence(&error.to_string())],
         ),
         Some(PageError::Registry(
             RegistryError::Refused(why) | RegistryError::RefusedField { why, .. },
         )) => (
             "Not saved",
-            "This cannot be saved".to_owned(),
+            owned("This cannot be saved"),
             vec![
                 sentence(why),
-                "Go back and look again. Nothing was saved.".to_owned(),
+                owned("Nothing was saved. Go back and look again."),
             ],
         ),
-        Some(PageError::Missing | PageError::Registry(RegistryError::Missing(_))) | None
-            if status.is_client_error() =>
-        {
-            plain(
-                "Not found",
-                "There is no such page here",
-                &[
-                    "The address may be old, or the line was moved when the register was put in order. Nothing is lost.",
-                ],
-            )
+        other => {
+            let (place, heading, sentences) = fixed(status, other);
+            let sentences = sentences.iter().map(|it| (*it).to_owned()).collect();
+            (place, owned(heading), sentences)
         }
-        Some(PageError::Stopping | PageError::Registry(RegistryError::Busy(_))) => plain(
-            "Just now",
-            "The register is busy",
+    }
+}
+
+type Fixed = (&'static str, &'static str, &'static [&'static str]);
+
+const BUSY: Fixed = (
+    "Just now",
+    "The register is busy",
+    &[
+        "What you sent was not saved. Wait a moment and send it again: a second try is safe, the same entry is never written twice.",
+    ],
+);
+const FAILED: Fixed = (
+    "The program could not go on",
+    "Something failed on our side",
+    &[
+        "What you sent was not saved. Go back and send it again: a second try is safe, the same entry is never written twice.",
+    ],
+);
+const NO_SUCH_PAGE: Fixed = (
+    "Not found",
+    "There is no such page here",
+    &[
+        "The address may be old, or the line was moved when the register was put in order. Nothing is lost.",
+    ],
+);
+
+fn fixed(status: StatusCode, error: Option<&PageError>) -> Fixed {
+    match error {
+        Some(PageError::NoPost) => (
+            "Not open to you",
+            "Your account belongs to no post",
             &[
-                "What you sent was not saved. Wait a moment and send it again: a second try is safe, the same entry is never written twice.",
+                "The register opens at a post. The keeper of the district can say which post is yours.",
             ],
         ),
+        Some(PageError::Forged) => (
+            "Not taken",
+            "This form was not taken",
+            &[
+                "It was opened before you signed in here, or it did not come from a page of this register. Nothing was saved.",
+                "Open the form again, so that it belongs to this session, and send it once more.",
+            ],
+        ),
+        Some(PageError::WrongMethod) => (
+            "Not taken",
+            "This address does not take that",
+            &["Nothing was saved. Open the page anew and go on from there."],
+        ),
+        Some(PageError::WrongKind) => (
+            "Not taken",
+            "Only forms are taken here",
+            &["What was sent is no form of this register. Nothing was saved."],
+        ),
+        Some(PageError::TooLarge) => (
+            "Not taken",
+            "The form is too long",
+            &[
+                "More was sent than any page here asks for. Nothing was saved. Go back and shorten what you wrote.",
+            ],
+        ),
+        Some(PageError::Unreadable(_)) => (
+            "Not taken",
+            "The form could not be read",
+            &["Nothing was saved. Go back, open the page again and send it once more."],
+        ),
+        Some(PageError::Registry(RegistryError::Stale { .. })) => (
+            "Not saved",
+            "Somebody else changed this",
+            &[
+                "It was changed after you opened it, so nothing was saved. Open it again and look at what stands there now.",
+            ],
+        ),
+        Some(PageError::Missing | PageError::Registry(RegistryError::Missing(_))) => NO_SUCH_PAGE,
+        Some(PageError::Stopping | PageError::Registry(RegistryError::Busy(_))) => BUSY,
+        // An error of the framework: an address that is no text, for example.
+        None if status.is_client_error() => NO_SUCH_PAGE,
         Some(
-            PageError::Missing
-            | PageError::Registry(RegistryError::Missing(_) | RegistryError::Broken(_))
+            PageError::NotYourRole(_)
+            | PageError::Registry(
+                RegistryError::AlreadyThere(_)
+                | RegistryError::Refused(_)
+                | RegistryError::RefusedField { .. }
+                | RegistryError::Broken(_),
+            )
             | PageError::Render(_)
             | PageError::Failed(_),
         )
-        | None => plain(
-            "The program could not go on",
-            "Something failed on our side",
-            &[
-                "What you sent was not saved. Go back and send it again: a second try is safe, the same entry is never written twice.",
-            ],
-        ),
+        | None => FAILED,
     }
 }
 

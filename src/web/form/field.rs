@@ -122,6 +122,28 @@ impl<T> Field<T> {
     }
 }
 
+impl Field<String> {
+    /// Reads a password: nothing trimmed, and never sent back to the page.
+    pub(crate) fn secret(
+        typed: &Typed,
+        name: impl Into<Cow<'static, str>>,
+        label: impl Into<Cow<'static, str>>,
+        most: usize,
+    ) -> Self {
+        let mut field = Self::blank(name, label);
+        field.asked = typed.was_sent();
+        let text = typed.last(&field.name);
+        if let Some(why) = typed.spoiled(&field.name) {
+            field.fault = Some(why.to_owned());
+        } else if text.chars().count() > most {
+            field.fault = Some(format!("is longer than {most} letters"));
+        } else if !text.is_empty() {
+            field.value = Some(text.to_owned());
+        }
+        field
+    }
+}
+
 impl<T> Field<T> {
     /// Reads one choice out of several that are no vocabulary: `options` are the codes in the order shown.
     pub(crate) fn choice<E: Display>(
@@ -174,7 +196,10 @@ impl<T: Vocabulary> Field<T> {
     /// The same question with this answer already chosen.
     #[must_use]
     pub(crate) fn chosen(mut self, value: Option<T>) -> Self {
-        self.typed = value.map(T::code).unwrap_or_default().to_owned();
+        value
+            .map(T::code)
+            .unwrap_or_default()
+            .clone_into(&mut self.typed);
         self.value = value;
         self
     }

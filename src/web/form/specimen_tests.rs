@@ -79,7 +79,7 @@ struct Specimen {
 
 fn page(answers: &[(&str, &str)]) -> Html {
     let typed: Typed = answers.iter().copied().collect();
-    let it = Answers::read(&typed.as_sent());
+    let it = Answers::read(&typed.sent_now());
     let specimen = Specimen {
         faults: it.faults(),
         it,
@@ -175,7 +175,7 @@ fn what_was_typed_stays_and_nothing_is_chosen_beforehand() {
 fn a_form_that_nobody_sent_misses_nothing() {
     assert!(Answers::read(&Typed::default()).faults().is_empty());
     assert_eq!(
-        Answers::read(&Typed::default().as_sent()).faults().0.len(),
+        Answers::read(&Typed::default().sent_now()).faults().0.len(),
         1
     );
 }

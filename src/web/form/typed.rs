@@ -1,6 +1,7 @@
 //! What a form sent, read strictly from bytes and kept as it was typed.
 
 use std::borrow::Cow;
+use std::fmt::Write as _;
 
 /// More pairs than the longest form of ours could send (twelve babies, all their questions).
 const MOST_PAIRS: usize = 1000;
@@ -76,7 +77,7 @@ impl Typed {
 
     /// As if these had been sent.
     #[must_use]
-    pub(crate) fn as_sent(mut self) -> Self {
+    pub(crate) fn sent_now(mut self) -> Self {
         self.sent = true;
         self
     }
@@ -175,8 +176,7 @@ pub(crate) fn escaped(text: &str) -> Cow<'_, str> {
         if plain(byte) {
             out.push(char::from(byte));
         } else {
-            out.push('%');
-            out.push_str(&format!("{byte:02X}"));
+            let _ = write!(out, "%{byte:02X}");
         }
     }
     Cow::Owned(out)

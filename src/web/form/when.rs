@@ -197,7 +197,7 @@ mod tests {
     }
 
     fn read(date: &str, time: &str, sense: &Sense) -> When {
-        let typed = Typed::from_iter([("at_date", date), ("at_time", time)]).as_sent();
+        let typed = Typed::from_iter([("at_date", date), ("at_time", time)]).sent_now();
         When::read(&typed, "at", "Time of the visit", sense)
     }
 
