@@ -44,7 +44,7 @@ const LAYERS: &[Layer] = &[
         ],
         &["clap", "rpassword"],
     ),
-    ("settings", &[], &[]),
+    ("settings", &["registry"], &[]),
     ("telemetry", &[], &["tracing_subscriber"]),
 ];
 

@@ -52,6 +52,14 @@ impl PageError {
     pub(crate) fn failed(error: impl std::error::Error + Send + Sync + 'static) -> Self {
         Self::Failed(Box::new(error))
     }
+
+    /// Field and sentence, where the registry refused one field of a form; else the error itself.
+    pub(crate) fn beside_a_field(self) -> Result<(&'static str, String), Self> {
+        match self {
+            Self::Registry(RegistryError::RefusedField { field, why }) => Ok((field, why)),
+            other => Err(other),
+        }
+    }
 }
 
 /// Roles in words: “nurse or midwife in charge”.

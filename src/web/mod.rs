@@ -9,6 +9,7 @@ mod audience;
 mod blocking;
 pub mod charts;
 mod clock;
+mod device;
 mod edge;
 mod error;
 #[expect(

@@ -11,9 +11,9 @@ use actix_web::{FromRequest, Handler, Responder, web};
 
 use crate::registry::Role;
 use crate::web::assets;
-use crate::web::audience::{Anyone, Audience, StartsWith};
+use crate::web::audience::{Anyone, Audience, Keeper, SignedIn, StartsWith};
 use crate::web::error::PageError;
-use crate::web::pages::health;
+use crate::web::pages::{account, health, posts, sign_in, staff, trail};
 
 /// The table.
 #[must_use]
@@ -21,6 +21,30 @@ pub fn routes() -> Vec<Route> {
     vec![
         Anyone::get("/health", health::show),
         Anyone::get("/static/{name}", assets::send),
+        Anyone::get("/sign-in", sign_in::show),
+        Anyone::post("/sign-in", sign_in::enter),
+        SignedIn::post("/sign-out", sign_in::leave),
+        SignedIn::get("/account", account::show),
+        SignedIn::post("/account/password", account::change_password),
+        SignedIn::post("/account/visit-form", account::choose_visit_form),
+        SignedIn::post("/account/sessions", account::end_sessions),
+        Keeper::get("/posts", posts::list),
+        Keeper::get("/posts/new", posts::ask_new),
+        Keeper::post("/posts/new", posts::add),
+        Keeper::get("/posts/hospitals/new", posts::new_hospital),
+        Keeper::post("/posts/hospitals/new", posts::add_hospital),
+        Keeper::get("/posts/hospitals/{id}", posts::show_hospital),
+        Keeper::post("/posts/hospitals/{id}", posts::amend_hospital),
+        Keeper::get("/posts/{id}", posts::show),
+        Keeper::post("/posts/{id}", posts::amend),
+        Keeper::get("/staff", staff::list),
+        Keeper::post("/staff", staff::add),
+        Keeper::get("/staff/{id}", staff::show),
+        Keeper::post("/staff/{id}/reset", staff::reset),
+        Keeper::post("/staff/{id}/sessions", staff::end_sessions),
+        Keeper::post("/staff/{id}/stop", staff::stop),
+        Keeper::get("/trail", trail::show),
+        Keeper::post("/trail/check", trail::check),
     ]
 }
 

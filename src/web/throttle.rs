@@ -5,12 +5,12 @@
 
 use std::collections::HashMap;
 
-use parking_lot::Mutex;
+use parking_lot::{Mutex, MutexGuard};
 
 use crate::clinical::Moment;
 
 /// Wrong guesses that cost nothing: fingers slip. [O]
-const FREE: u32 = 5;
+pub(crate) const FREE: u32 = 5;
 /// The longest wait for one name at one address, in seconds. [O]
 const LONGEST: i64 = 60;
 /// The longest wait that other people's guesses can bring about, in seconds. [O]
@@ -39,7 +39,10 @@ struct Tries {
 
 /// Wrong guesses by name, by address and by both; and who is known where.
 #[derive(Debug, Default)]
-pub(crate) struct Throttle(Mutex<Counts>);
+pub(crate) struct Throttle {
+    counts: Mutex<Counts>,
+    turn: Mutex<()>,
+}
 
 #[derive(Debug, Default)]
 struct Counts {
@@ -50,7 +53,7 @@ struct Counts {
 impl Throttle {
     /// Seconds until the next try may be made; 0 is now.
     pub(crate) fn wait(&self, name: &str, address: &str, now: Moment) -> i64 {
-        let counts = self.0.lock();
+        let counts = self.counts.lock();
         let left = |who: Who, free: u32, longest: i64| {
             let tries = counts.tries.get(&who).copied();
             tries.map_or(0, |tries| {
@@ -80,9 +83,9 @@ impl Throttle {
         ))
     }
 
-    /// Counts a wrong guess.
-    pub(crate) fn wrong(&self, name: &str, address: &str, now: Moment) {
-        let mut counts = self.0.lock();
+    /// Counts a wrong guess; how many it makes for this name at this address.
+    pub(crate) fn wrong(&self, name: &str, address: &str, now: Moment) -> u32 {
+        let mut counts = self.counts.lock();
         if counts.tries.len() >= MOST {
             counts
                 .tries
@@ -106,11 +109,18 @@ impl Throttle {
             tries.wrong = tries.wrong.saturating_add(1);
             tries.last = now;
         }
+        let both = Who::Both(name.to_owned(), address.to_owned());
+        counts.tries.get(&both).map_or(0, |tries| tries.wrong)
+    }
+
+    /// Waits until nobody else's password is being tried: each takes 19 MiB and its time on purpose.
+    pub(crate) fn turn(&self) -> MutexGuard<'_, ()> {
+        self.turn.lock()
     }
 
     /// The password was right: her own count begins anew, and she is known here.
     pub(crate) fn right(&self, name: &str, address: &str, now: Moment) {
-        let mut counts = self.0.lock();
+        let mut counts = self.counts.lock();
         counts
             .tries
             .remove(&Who::Both(name.to_owned(), address.to_owned()));
@@ -198,6 +208,6 @@ mod tests {
         for number in 0..MOST * 2 {
             throttle.wrong(&number.to_string(), "10.0.0.1", at(0));
         }
-        assert!(throttle.0.lock().tries.len() <= MOST + 3);
+        assert!(throttle.counts.lock().tries.len() <= MOST + 3);
     }
 }

@@ -168,6 +168,13 @@ impl<T> Field<T> {
         field
     }
 
+    /// Shown as a list that drops down: the summary's link lands on the list itself.
+    #[must_use]
+    pub(crate) fn in_list(mut self) -> Self {
+        self.anchor = None;
+        self
+    }
+
     /// Of radios not answered yet: the summary's link lands on the first.
     #[must_use]
     pub(crate) fn first_choice(mut self, code: &str) -> Self {
@@ -184,13 +191,6 @@ impl<T: Vocabulary> Field<T> {
         label: impl Into<Cow<'static, str>>,
     ) -> Self {
         Self::choice(typed, name, label, &Opt::every::<T>(), str::parse)
-    }
-
-    /// Shown as a list that drops down: the summary's link lands on the list itself.
-    #[must_use]
-    pub(crate) fn in_list(mut self) -> Self {
-        self.anchor = None;
-        self
     }
 
     /// The same question with this answer already chosen.

@@ -1,3 +1,8 @@
 //! The pages: handler, page struct and form of each side by side; templates mirror these files.
 
+pub(in crate::web) mod account;
 pub(in crate::web) mod health;
+pub(in crate::web) mod posts;
+pub(in crate::web) mod sign_in;
+pub(in crate::web) mod staff;
+pub(in crate::web) mod trail;

@@ -10,5 +10,5 @@ mod visitor;
 
 pub(crate) use key::SessionKey;
 pub(crate) use person::{Person, Seat};
-pub(crate) use recognise::{IDLE_HOURS, recognise};
-pub(crate) use visitor::{Visitor, expired_cookie, session_cookie};
+pub(crate) use recognise::{idle, recognise};
+pub(crate) use visitor::{Seen, Visitor, expired_cookie, session_cookie};

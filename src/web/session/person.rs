@@ -2,7 +2,7 @@
 
 use chrono_tz::Tz;
 
-use crate::registry::{By, PostId, Role, SessionId, StaffId, VisitForm};
+use crate::registry::{By, PostId, Role, StaffId, VisitForm};
 
 /// A post as its people's pages need to know it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -25,8 +25,6 @@ pub(crate) struct Person {
     pub(crate) post: Option<Seat>,
     /// The drawn visit form or the list.
     pub(crate) visit_form: VisitForm,
-    /// This session among hers.
-    pub(crate) session: SessionId,
     /// The clock of her post; of the district, for those without one.
     pub(crate) zone: Tz,
     /// The district's name, if the program was told.

@@ -7,16 +7,22 @@ use actix_web::dev::{ServiceRequest, ServiceResponse};
 use actix_web::middleware::Next;
 use actix_web::{Error, HttpMessage as _};
 use chrono::TimeDelta;
+use chrono_tz::Tz;
+use tracing::warn;
 
 use super::visitor::COOKIE;
-use super::{Person, SessionKey, Visitor, session_cookie};
+use super::{Person, Seat, SessionKey, Visitor, session_cookie};
+use crate::clinical::Moment;
+use crate::registry::posts::{self, Post};
+use crate::registry::{self, Db, sessions, staff};
+use crate::web::blocking::blocking;
 use crate::web::error::PageError;
 use crate::web::state::House;
 
-/// A session ends after so many hours without a request.
-pub(crate) const IDLE_HOURS: i64 = 12;
-/// When a session was last seen is written at most so often: a write a page would be a disk's worth of waiting.
-const SEEN_EVERY_MINUTES: i64 = 5;
+/// A session ends after so long without a request.
+pub(crate) const fn idle() -> TimeDelta {
+    TimeDelta::hours(12)
+}
 
 /// Puts a [`Visitor`] into the request, and the key into the browser where a page holds a form.
 pub(crate) async fn recognise(
@@ -61,7 +67,65 @@ async fn visitor(req: &ServiceRequest, house: &House) -> Result<Visitor, PageErr
     Ok(Visitor::new(Some(key), false, person))
 }
 
+/// The person of an open session, and a note that it is used.
 async fn person(key: &SessionKey, house: &House) -> Result<Option<Person>, PageError> {
-    let _ = (key, house, TimeDelta::hours(IDLE_HOURS), SEEN_EVERY_MINUTES);
-    Ok(None)
+    let (registry, now, key) = (house.registry().clone(), house.now(), key.text().to_owned());
+    let district = house.settings().district.clone().unwrap_or_default();
+    blocking(move || {
+        let known = registry.read(|db| known(db, &key, now, district))?;
+        if known.is_some()
+            && let Err(error) = sessions::touch(&registry, &key, now, idle())
+        {
+            // A full disk must not keep her from reading.
+            warn!(?error, "the session could not be moved along");
+        }
+        Ok(known)
+    })
+    .await
+}
+
+fn known(
+    db: &mut Db,
+    key: &str,
+    now: Moment,
+    district: String,
+) -> registry::Result<Option<Person>> {
+    let session = sessions::load(db, key, now)?;
+    let Some(id) = session.and_then(|session| session.staff) else {
+        return Ok(None);
+    };
+    let staff = staff::find(db, id)?;
+    let post = staff
+        .post_id
+        .map(|id| posts::find(db, id))
+        .transpose()?
+        .map(seat);
+    let zone = match &post {
+        Some(seat) => seat.zone,
+        // District and keeper read the clock of the district's first open post.
+        None => posts::list(db)?
+            .into_iter()
+            .find(|post| post.stopped_at.is_none())
+            .map_or(Tz::UTC, |post| seat(post).zone),
+    };
+    Ok(Some(Person {
+        id: staff.id,
+        sign_in: staff.sign_in,
+        name: staff.name,
+        role: staff.role,
+        visit_form: staff.visit_form,
+        post,
+        zone,
+        district,
+    }))
+}
+
+fn seat(post: Post) -> Seat {
+    Seat {
+        // The registry takes only zones that are in the table.
+        zone: post.time_zone.parse().unwrap_or(Tz::UTC),
+        id: post.id,
+        code: post.code,
+        name: post.name,
+    }
 }

@@ -1,11 +1,13 @@
 //! One request's visitor: the key, and the person if it belongs to a session.
 
 use std::cell::Cell;
+use std::future::{Ready, ready};
 use std::rc::Rc;
 
 use actix_web::cookie::time::Duration;
 use actix_web::cookie::{Cookie, SameSite};
-use actix_web::{HttpMessage as _, HttpRequest};
+use actix_web::dev::Payload;
+use actix_web::{FromRequest, HttpMessage as _, HttpRequest};
 use chrono_tz::Tz;
 
 use super::{Person, SessionKey};
@@ -59,9 +61,21 @@ impl Visitor {
         !self.fresh && self.key.as_ref().is_some_and(|key| key.token_is(token))
     }
 
-    /// The hash of the key, for whoever ends this session.
-    pub(crate) fn key_hash(&self) -> Option<String> {
-        self.key.as_ref().map(SessionKey::hash)
+    /// The key that the browser sent, for whoever lists or ends sessions; empty without one.
+    pub(crate) fn key(&self) -> &str {
+        self.key.as_ref().map(SessionKey::text).unwrap_or_default()
+    }
+}
+
+/// A handler takes it as `visitor: Seen`.
+pub(crate) struct Seen(pub(crate) Rc<Visitor>);
+
+impl FromRequest for Seen {
+    type Error = std::convert::Infallible;
+    type Future = Ready<Result<Self, Self::Error>>;
+
+    fn from_request(req: &HttpRequest, _: &mut Payload) -> Self::Future {
+        ready(Ok(Self(Visitor::of(req))))
     }
 }
 
