@@ -20,7 +20,8 @@ use anyhow::{Result, bail};
 
 use super::terminal::{Progress, say};
 use super::{Outcome, clock, serve};
-use crate::settings::{PasswordCost, Practice, Settings};
+use crate::registry::passwords::PasswordCost;
+use crate::settings::{Practice, Settings};
 use crate::web::{Clock, House};
 use folder::Folder;
 
@@ -58,7 +59,7 @@ pub(super) fn run(args: &Args) -> Result<Outcome> {
             password: PASSWORD.to_owned(),
         }),
         district: Some("Sallow Vale".to_owned()),
-        password_cost: PasswordCost::least(),
+        password_cost: PasswordCost::PRACTICE,
         ..Settings::default()
     };
     let house = House::new(registry, Clock::of_the_machine(), settings);
