@@ -5,7 +5,7 @@ use crate::registry::HospitalId;
 use crate::registry::hospitals::Hospital;
 use crate::registry::posts::{Post, PostSettings, Travel};
 use crate::web::error::PageError;
-use crate::web::form::{Asked, Faults, Field, Opt, Typed, Vocabulary as _, parse};
+use crate::web::form::{Asked, Faults, Field, Opt, Typed, parse};
 
 /// The way to one hospital.
 pub(super) struct Way {
