@@ -1,0 +1,151 @@
+//! The labour records of a pregnancy as one list of rows.
+
+use diesel::prelude::*;
+
+use crate::clinical::{
+    DangerSign, Deceleration, FeltInside, LabourProtocol, LabourRow, Liquor, Moment,
+    ObstructionSign, Occiput, Protein,
+};
+use crate::registry::connection::{Backend, Db};
+use crate::registry::error::Result;
+use crate::registry::findings::{hearts_from, small};
+use crate::registry::ids::{LabourId, LabourRowId, PregnancyId};
+use crate::registry::schema::{labour_row_obstruction, labour_row_signs, labour_rows, labours};
+use crate::registry::vocabulary::LabourEnding;
+
+/// The middle of 110 to 160.
+const USUAL_HEART: u8 = 135;
+
+/// What the records say together.
+#[derive(Default)]
+pub(super) struct Labours {
+    pub(super) began_at: Option<Moment>,
+    pub(super) waters_broke_at: Option<Moment>,
+    /// Of the last record: an open labour keeps the protocol it began with.
+    pub(super) protocol: Option<LabourProtocol>,
+    pub(super) rows: Vec<LabourRow>,
+}
+
+#[derive(Queryable, Selectable)]
+#[diesel(table_name = labours, check_for_backend(Backend))]
+struct Record {
+    id: LabourId,
+    opened_at: Moment,
+    began_at: Option<Moment>,
+    waters_broke_at: Option<Moment>,
+    protocol: LabourProtocol,
+    closed_as: Option<LabourEnding>,
+}
+
+#[derive(Queryable, Selectable)]
+#[diesel(table_name = labour_rows, check_for_backend(Backend))]
+struct Row {
+    id: LabourRowId,
+    at: Moment,
+    fetal_hearts: Option<String>,
+    counted_together: bool,
+    heart_sought: Option<bool>,
+    systolic: Option<i32>,
+    diastolic: Option<i32>,
+    pulse: Option<i32>,
+    temperature_tenths: Option<i32>,
+    urine_protein: Option<Protein>,
+    dilatation_cm: Option<i32>,
+    fifths: Option<i32>,
+    felt_inside: Option<FeltInside>,
+    occiput: Option<Occiput>,
+    moulding: Option<i32>,
+    caput: Option<i32>,
+    liquor: Option<Liquor>,
+    liquor_foul: Option<bool>,
+    deceleration: Option<Deceleration>,
+    contractions_in_10_min: Option<i32>,
+    contraction_seconds: Option<i32>,
+    pushing: Option<bool>,
+}
+
+/// All but those that turned out to be no labour, and no row that was replaced.
+pub(super) fn of(db: &mut Db, pregnancy: PregnancyId, on: Moment) -> Result<Labours> {
+    let mut records: Vec<Record> = labours::table
+        .filter(labours::pregnancy_id.eq(pregnancy))
+        .order((labours::opened_at, labours::id))
+        .select(Record::as_select())
+        .load(db)?;
+    records.retain(|record| record.closed_as != Some(LabourEnding::NotInLabour));
+    let Some(last) = records.iter().rfind(|record| record.opened_at <= on) else {
+        return Ok(Labours::default());
+    };
+    let ids: Vec<LabourId> = records.iter().map(|record| record.id).collect();
+    Ok(Labours {
+        began_at: last.began_at.filter(|began| *began <= on),
+        waters_broke_at: last.waters_broke_at.filter(|broke| *broke <= on),
+        protocol: Some(last.protocol),
+        rows: rows_of(db, &ids)?,
+    })
+}
+
+fn rows_of(db: &mut Db, labours: &[LabourId]) -> Result<Vec<LabourRow>> {
+    let rows: Vec<Row> = labour_rows::table
+        .filter(labour_rows::labour_id.eq_any(labours))
+        .filter(labour_rows::replaced_by.is_null())
+        .order((labour_rows::at, labour_rows::entered_at, labour_rows::id))
+        .select(Row::as_select())
+        .load(db)?;
+    let ids: Vec<LabourRowId> = rows.iter().map(|row| row.id).collect();
+    let signs: Vec<(LabourRowId, DangerSign)> = labour_row_signs::table
+        .filter(labour_row_signs::row_id.eq_any(&ids))
+        .load(db)?;
+    let obstruction: Vec<(LabourRowId, ObstructionSign)> = labour_row_obstruction::table
+        .filter(labour_row_obstruction::row_id.eq_any(&ids))
+        .load(db)?;
+    rows.into_iter()
+        .map(|row| row.read(&signs, &obstruction))
+        .collect()
+}
+
+impl Row {
+    fn read(
+        self,
+        signs: &[(LabourRowId, DangerSign)],
+        obstruction: &[(LabourRowId, ObstructionSign)],
+    ) -> Result<LabourRow> {
+        let mut hearts = hearts_from(self.fetal_hearts.as_deref())?;
+        if !self.counted_together && hearts.len() == 2 {
+            // Two counts would mean two people at the same time; of two in a row the one further from the usual counts [O: the safer side].
+            hearts.sort_by_key(|count| std::cmp::Reverse(count.abs_diff(USUAL_HEART)));
+            hearts.truncate(1);
+        }
+        Ok(LabourRow {
+            at: self.at,
+            fetal_hearts: hearts,
+            heart_sought: self.heart_sought,
+            systolic: small("systolic", self.systolic)?,
+            diastolic: small("diastolic", self.diastolic)?,
+            pulse: small("pulse", self.pulse)?,
+            temperature_tenths: small("temperature", self.temperature_tenths)?,
+            urine_protein: self.urine_protein,
+            danger_signs: signs
+                .iter()
+                .filter(|(row, _)| *row == self.id)
+                .map(|(_, sign)| *sign)
+                .collect(),
+            dilatation_cm: small("dilatation", self.dilatation_cm)?,
+            fifths: small("fifths", self.fifths)?,
+            felt_inside: self.felt_inside,
+            occiput: self.occiput,
+            moulding: small("moulding", self.moulding)?,
+            caput: small("caput", self.caput)?,
+            liquor: self.liquor,
+            liquor_foul: self.liquor_foul,
+            deceleration: self.deceleration,
+            contractions_in_10_min: small("contractions", self.contractions_in_10_min)?,
+            contraction_seconds: small("seconds of a contraction", self.contraction_seconds)?,
+            pushing: self.pushing,
+            obstruction_signs: obstruction
+                .iter()
+                .filter(|(row, _)| *row == self.id)
+                .map(|(_, sign)| *sign)
+                .collect(),
+        })
+    }
+}
