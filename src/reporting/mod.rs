@@ -5,6 +5,7 @@
 
 mod activity;
 pub mod births;
+pub mod changes;
 pub mod export;
 pub mod figures;
 mod flags;
@@ -20,7 +21,7 @@ pub use report::Report;
 use crate::clinical::{Moment, RULES_VERSION};
 use crate::registry::extract::{self, Extract, ReportingPost};
 use crate::registry::months::Month;
-use crate::registry::{PostId, Registry, RegistryError};
+use crate::registry::{Db, PostId, RegistryError};
 
 /// Whose months are summed.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -42,30 +43,28 @@ pub enum ReportError {
     Table(#[source] Box<dyn std::error::Error + Send + Sync>),
 }
 
-/// The tables of a month of one post or of all.
+/// The tables of a month of one post or of all, as of `made_at`.
 ///
 /// # Errors
 /// `Registry` when there is no such post or the database fails, `Table` when we are at fault.
 pub fn month_report(
-    registry: &Registry,
+    db: &mut Db,
     scope: Scope,
     month: Month,
     made_at: Moment,
 ) -> Result<Report, ReportError> {
-    let (posts, lines) = lines(registry, scope, month, made_at)?;
-    let name = match scope {
-        Scope::One(_) => posts.first().map(|post| post.name.clone()),
-        Scope::AllPosts => None,
-    };
-    let provisional = posts
-        .iter()
-        .any(|post| month.is_provisional(made_at, post.zone));
+    let posts = posts(db, scope)?;
+    let lines = extract::month(db, &posts, month, made_at)?;
+    let provisional = |post: &ReportingPost| month.is_provisional(made_at, post.zone);
     Ok(Report {
-        post: name,
+        post: match scope {
+            Scope::One(_) => posts.first().map(|post| post.name.clone()),
+            Scope::AllPosts => None,
+        },
         month,
         made_at,
         rules_version: RULES_VERSION.to_owned(),
-        provisional,
+        provisional: posts.iter().any(provisional),
         tables: tables(lines, made_at)?,
     })
 }
@@ -83,12 +82,13 @@ pub fn tables(lines: Extract, made_at: Moment) -> Result<Vec<table::Table>, Repo
 /// # Errors
 /// `Registry` when there is no such post or the database fails.
 pub fn line_list(
-    registry: &Registry,
+    db: &mut Db,
     scope: Scope,
     month: Month,
     made_at: Moment,
-) -> Result<Vec<(&'static str, Vec<extract::Column>)>, ReportError> {
-    let (_, lines) = lines(registry, scope, month, made_at)?;
+) -> Result<Vec<export::folder::Lines>, ReportError> {
+    let posts = posts(db, scope)?;
+    let lines = extract::month(db, &posts, month, made_at)?;
     Ok(vec![
         ("pregnancies", lines.opened.columns()),
         ("visits", lines.visits.columns()),
@@ -99,22 +99,13 @@ pub fn line_list(
     ])
 }
 
-fn lines(
-    registry: &Registry,
-    scope: Scope,
-    month: Month,
-    made_at: Moment,
-) -> Result<(Vec<ReportingPost>, Extract), ReportError> {
-    let found = registry.read(|db| {
-        let mut posts = extract::posts(db)?;
-        if let Scope::One(wanted) = scope {
-            posts.retain(|post| post.id == wanted);
-            if posts.is_empty() {
-                return Err(RegistryError::Missing("post"));
-            }
+fn posts(db: &mut Db, scope: Scope) -> Result<Vec<ReportingPost>, RegistryError> {
+    let mut posts = extract::posts(db)?;
+    if let Scope::One(wanted) = scope {
+        posts.retain(|post| post.id == wanted);
+        if posts.is_empty() {
+            return Err(RegistryError::Missing("post"));
         }
-        let lines = extract::month(db, &posts, month, made_at)?;
-        Ok((posts, lines))
-    })?;
-    Ok(found)
+    }
+    Ok(posts)
 }

@@ -1,9 +1,22 @@
 //! Files: each format made from the same tables, and the lines behind them.
 
 pub mod csv;
+pub mod folder;
 pub mod json;
 pub mod parquet;
 pub mod xlsx;
+
+use crate::clinical::codes;
+
+codes! {
+    /// A format of files.
+    Format {
+        Csv = "csv", "CSV, one file a table";
+        Xlsx = "xlsx", "workbook, one sheet a table";
+        Json = "json", "JSON, all tables";
+        Parquet = "parquet", "Parquet, the lines behind the tables";
+    }
+}
 
 /// A file could not be made.
 #[derive(Debug, thiserror::Error)]
