@@ -31,8 +31,14 @@ pub fn since_signing(figures: &str, report: &Report) -> Option<Vec<Changed>> {
     let signed: Value = serde_json::from_str(figures).ok()?;
     let tables = signed.get("tables")?.as_array()?;
     let mut changed = Vec::new();
-    for table in report.tables.iter().filter(|table| table.id != NOT_COMPARED) {
-        let kept = tables.iter().find(|kept| kept.get("id").and_then(Value::as_str) == Some(table.id));
+    for table in report
+        .tables
+        .iter()
+        .filter(|table| table.id != NOT_COMPARED)
+    {
+        let kept = tables
+            .iter()
+            .find(|kept| kept.get("id").and_then(Value::as_str) == Some(table.id));
         if let Some(kept) = kept {
             compare(&Kept::read(kept)?, table, &mut changed);
         }
@@ -48,13 +54,27 @@ struct Kept<'a> {
 
 impl<'a> Kept<'a> {
     fn read(table: &'a Value) -> Option<Self> {
-        let columns = table.get("columns")?.as_array()?.iter().filter_map(Value::as_str).collect();
-        let rows = table.get("rows")?.as_array()?.iter().filter_map(|row| row.as_array().map(Vec::as_slice)).collect();
+        let columns = table
+            .get("columns")?
+            .as_array()?
+            .iter()
+            .filter_map(Value::as_str)
+            .collect();
+        let rows = table
+            .get("rows")?
+            .as_array()?
+            .iter()
+            .filter_map(|row| row.as_array().map(Vec::as_slice))
+            .collect();
         Some(Self { columns, rows })
     }
 
     fn row(&self, keys: &[String]) -> Option<&'a [Value]> {
-        let named = |row: &&&[Value]| keys.iter().zip(row.iter()).all(|(key, cell)| cell.as_str() == Some(key.as_str()));
+        let named = |row: &&&[Value]| {
+            keys.iter()
+                .zip(row.iter())
+                .all(|(key, cell)| cell.as_str() == Some(key.as_str()))
+        };
         self.rows.iter().find(named).copied()
     }
 
@@ -64,7 +84,12 @@ impl<'a> Kept<'a> {
 }
 
 fn compare(kept: &Kept<'_>, table: &Table, changed: &mut Vec<Changed>) {
-    let keys_of = |row: &[Cell]| row.iter().take(table.keys).map(Cell::plain).collect::<Vec<_>>();
+    let keys_of = |row: &[Cell]| {
+        row.iter()
+            .take(table.keys)
+            .map(Cell::plain)
+            .collect::<Vec<_>>()
+    };
     for row in &table.rows {
         let keys = keys_of(row);
         let then = kept.row(&keys);
@@ -75,7 +100,11 @@ fn compare(kept: &Kept<'_>, table: &Table, changed: &mut Vec<Changed>) {
     }
     // A row with nothing is left out of a table, so that a row may have gone altogether.
     for row in &kept.rows {
-        let keys: Vec<String> = row.iter().take(table.keys).filter_map(|key| key.as_str().map(str::to_owned)).collect();
+        let keys: Vec<String> = row
+            .iter()
+            .take(table.keys)
+            .filter_map(|key| key.as_str().map(str::to_owned))
+            .collect();
         if table.rows.iter().all(|now| keys_of(now) != keys) {
             for column in table.columns.iter().skip(table.keys) {
                 let then = as_text(kept.cell(Some(row), column.name));
@@ -85,11 +114,24 @@ fn compare(kept: &Kept<'_>, table: &Table, changed: &mut Vec<Changed>) {
     }
 }
 
-fn push(changed: &mut Vec<Changed>, table: &'static str, row: &[String], column: &'static str, then: String, now: String) {
+fn push(
+    changed: &mut Vec<Changed>,
+    table: &'static str,
+    row: &[String],
+    column: &'static str,
+    then: String,
+    now: String,
+) {
     // A row that came or went counted nought before or after.
     let is_nothing = |text: &str| text.is_empty() || text == "0";
     if then != now && !(is_nothing(&then) && is_nothing(&now)) {
-        changed.push(Changed { table, row: row.to_vec(), column, then, now });
+        changed.push(Changed {
+            table,
+            row: row.to_vec(),
+            column,
+            then,
+            now,
+        });
     }
 }
 

@@ -22,6 +22,7 @@ codes! {
         PasswordReset = "password-reset", "The new password is set, and all sessions of the account have ended.";
         AccountStopped = "account-stopped", "The account is stopped, and its sessions have ended.";
         StaffSessionsEnded = "staff-sessions-ended", "All sessions of the account have ended.";
+        MonthSigned = "month-signed", "The month is signed. Its figures are kept as they stood.";
     }
 }
 

@@ -11,9 +11,9 @@ use actix_web::{FromRequest, Handler, Responder, web};
 
 use crate::registry::Role;
 use crate::web::assets;
-use crate::web::audience::{Anyone, Audience, Keeper, SignedIn, StartsWith};
+use crate::web::audience::{Anyone, Audience, Keeper, Midwife, Reporter, SignedIn, StartsWith};
 use crate::web::error::PageError;
-use crate::web::pages::{account, health, posts, sign_in, staff, trail};
+use crate::web::pages::{account, health, months, posts, sign_in, staff, trail};
 
 /// The table.
 #[must_use]
@@ -21,6 +21,11 @@ pub fn routes() -> Vec<Route> {
     vec![
         Anyone::get("/health", health::show),
         Anyone::get("/static/{name}", assets::send),
+        Reporter::get("/months", months::list),
+        Reporter::get("/months/{month}", months::show),
+        Reporter::get("/months/{month}/print", months::print),
+        Reporter::get("/months/{month}/files/{name}", months::download),
+        Midwife::post("/months/{month}/sign", months::sign),
         Anyone::get("/sign-in", sign_in::show),
         Anyone::post("/sign-in", sign_in::enter),
         SignedIn::post("/sign-out", sign_in::leave),

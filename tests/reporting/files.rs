@@ -129,17 +129,40 @@ fn what_changed_since_signing_is_found_cell_by_cell() {
     let signed = report(Some("Quern Ford"), "2026-11-20T12:00:00Z");
     let figures = json::write(&signed).unwrap();
     let mut now = report(Some("Quern Ford"), "2026-11-25T12:00:00Z");
-    assert_eq!(since_signing(&figures, &now), Some(Vec::new()), "another time of making is no change");
+    assert_eq!(
+        since_signing(&figures, &now),
+        Some(Vec::new()),
+        "another time of making is no change"
+    );
     let mut lines = Extract::default();
-    lines.flags.push(FlagLine { category: Some("breech"), urgency: Some("soon"), raised_at: Some(at("2026-10-05T08:00:00Z")), ..FlagLine::default() });
+    lines.flags.push(FlagLine {
+        category: Some("breech"),
+        urgency: Some("soon"),
+        raised_at: Some(at("2026-10-05T08:00:00Z")),
+        ..FlagLine::default()
+    });
     now.tables[1] = tables(lines, now.made_at).unwrap().swap_remove(1);
     let changed = since_signing(&figures, &now).unwrap();
-    let told: Vec<String> = changed.iter().map(|it| format!("{} {} {}: {} -> {}", it.table, it.row.join("."), it.column, it.then, it.now)).collect();
+    let told: Vec<String> = changed
+        .iter()
+        .map(|it| {
+            format!(
+                "{} {} {}: {} -> {}",
+                it.table,
+                it.row.join("."),
+                it.column,
+                it.then,
+                it.now
+            )
+        })
+        .collect();
     assert_eq!(
         told,
         [
-            "flags breech.soon Raised:  -> 1", "flags breech.soon Still open:  -> 1",
-            "flags all.all Raised: 0 -> 1", "flags all.all Still open: 0 -> 1",
+            "flags breech.soon Raised:  -> 1",
+            "flags breech.soon Still open:  -> 1",
+            "flags all.all Raised: 0 -> 1",
+            "flags all.all Still open: 0 -> 1",
         ]
     );
     let back = since_signing(&json::write(&now).unwrap(), &signed).unwrap();

@@ -15,7 +15,11 @@ pub type Lines = (&'static str, Vec<Column>);
 ///
 /// # Errors
 /// When a writer refuses, which no report makes it do.
-pub fn files(report: &Report, lines: &[Lines], formats: &[Format]) -> Result<Vec<(String, Vec<u8>)>> {
+pub fn files(
+    report: &Report,
+    lines: &[Lines],
+    formats: &[Format],
+) -> Result<Vec<(String, Vec<u8>)>> {
     let mut files = Vec::new();
     for format in formats {
         match format {
@@ -25,7 +29,9 @@ pub fn files(report: &Report, lines: &[Lines], formats: &[Format]) -> Result<Vec
                 }
             }
             Format::Xlsx => files.push(("tables.xlsx".to_owned(), xlsx::write(report)?)),
-            Format::Json => files.push(("tables.json".to_owned(), json::write(report)?.into_bytes())),
+            Format::Json => {
+                files.push(("tables.json".to_owned(), json::write(report)?.into_bytes()))
+            }
             Format::Parquet => {
                 for (kind, columns) in lines {
                     files.push((format!("lines-{kind}.parquet"), parquet::write(columns)?));
@@ -41,7 +47,10 @@ pub fn files(report: &Report, lines: &[Lines], formats: &[Format]) -> Result<Vec
 /// # Errors
 /// When a folder or file cannot be written; a file that stood there before is then whole, old or new.
 pub fn write(out: &Path, report: &Report, files: &[(String, Vec<u8>)]) -> io::Result<Vec<PathBuf>> {
-    let folder = report.post.as_deref().map_or_else(|| out.to_owned(), |post| out.join(folder_name(post)));
+    let folder = report
+        .post
+        .as_deref()
+        .map_or_else(|| out.to_owned(), |post| out.join(folder_name(post)));
     fs::create_dir_all(&folder)?;
     let mut written = Vec::new();
     for (name, bytes) in files {
@@ -56,7 +65,10 @@ pub fn write(out: &Path, report: &Report, files: &[(String, Vec<u8>)]) -> io::Re
 /// The name of a post as the name of a folder on any system.
 fn folder_name(post: &str) -> String {
     let unsafe_in_names = |sign: char| sign.is_control() || "/\\:*?\"<>|".contains(sign);
-    let name: String = post.chars().map(|sign| if unsafe_in_names(sign) { '-' } else { sign }).collect();
+    let name: String = post
+        .chars()
+        .map(|sign| if unsafe_in_names(sign) { '-' } else { sign })
+        .collect();
     match name.trim_matches(['.', ' ']) {
         "" => "post".to_owned(),
         name => name.to_owned(),
@@ -69,7 +81,14 @@ mod tests {
 
     #[test]
     fn a_post_s_name_never_leads_out_of_the_folder() {
-        for (post, folder) in [("Quern Ford", "Quern Ford"), ("../../etc", "-..-etc"), ("a/b\\c:d", "a-b-c-d"), ("..", "post"), (" . ", "post"), ("Žďár", "Žďár")] {
+        for (post, folder) in [
+            ("Quern Ford", "Quern Ford"),
+            ("../../etc", "-..-etc"),
+            ("a/b\\c:d", "a-b-c-d"),
+            ("..", "post"),
+            (" . ", "post"),
+            ("Žďár", "Žďár"),
+        ] {
             assert_eq!(folder_name(post), folder, "{post}");
         }
     }

@@ -2,21 +2,12 @@
 
 pub mod csv;
 pub mod folder;
+mod format;
 pub mod json;
 pub mod parquet;
 pub mod xlsx;
 
-use crate::clinical::codes;
-
-codes! {
-    /// A format of files.
-    Format {
-        Csv = "csv", "CSV, one file a table";
-        Xlsx = "xlsx", "workbook, one sheet a table";
-        Json = "json", "JSON, all tables";
-        Parquet = "parquet", "Parquet, the lines behind the tables";
-    }
-}
+pub use format::Format;
 
 /// A file could not be made.
 #[derive(Debug, thiserror::Error)]

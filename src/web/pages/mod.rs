@@ -2,6 +2,7 @@
 
 pub(in crate::web) mod account;
 pub(in crate::web) mod health;
+pub(in crate::web) mod months;
 pub(in crate::web) mod posts;
 pub(in crate::web) mod sign_in;
 pub(in crate::web) mod staff;

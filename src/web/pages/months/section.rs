@@ -9,6 +9,7 @@ use crate::reporting::table::{Cell, Column, Kind, Table};
 const SMALL: i64 = 20;
 
 /// A table.
+#[derive(Default)]
 pub(super) struct Section {
     pub(super) id: &'static str,
     pub(super) title: &'static str,
@@ -50,8 +51,16 @@ impl Section {
     pub(super) fn of(table: &Table, place: &str) -> Self {
         let shown = shown_columns(table);
         let heads = shown.iter().map(|column| column.words).collect();
-        let mut lines: Vec<Line> = table.rows.iter().map(|row| line(table, row, &shown, place)).collect();
-        let has_total = table.keys > 0 && table.rows.last().is_some_and(|row| row[0] == Cell::Text("all".to_owned()));
+        let mut lines: Vec<Line> = table
+            .rows
+            .iter()
+            .map(|row| line(table, row, &shown, place))
+            .collect();
+        let has_total = table.keys > 0
+            && table
+                .rows
+                .last()
+                .is_some_and(|row| row[0] == Cell::Text("all".to_owned()));
         let total = if has_total { lines.pop() } else { None };
         let said = |column: &&Column| !column.definition.is_empty();
         Self {
@@ -62,7 +71,12 @@ impl Section {
             lines,
             total,
             notes: table.foot.clone(),
-            meanings: table.columns.iter().filter(said).map(|column| (column.words, column.definition)).collect(),
+            meanings: table
+                .columns
+                .iter()
+                .filter(said)
+                .map(|column| (column.words, column.definition))
+                .collect(),
             sources: table.sources,
         }
     }
@@ -86,10 +100,16 @@ fn shown_columns(table: &Table) -> Vec<&Column> {
     let folded = |place: usize, column: &Column| {
         let follows = |ahead: usize| table.columns.get(place + ahead).map(|next| next.kind);
         let in_share = |kind: Option<Kind>| matches!(kind, Some(Kind::Percent { part, .. }) if part == column.name);
-        let is_pairs = table.columns.iter().any(|other| matches!(other.kind, Kind::Hours { pairs } if pairs == column.name));
+        let is_pairs = table
+            .columns
+            .iter()
+            .any(|other| matches!(other.kind, Kind::Hours { pairs } if pairs == column.name));
         is_pairs || column.name.ends_with("_base") || in_share(follows(1)) || in_share(follows(2))
     };
-    columns.filter(|(place, column)| !folded(*place, column)).map(|(_, column)| column).collect()
+    columns
+        .filter(|(place, column)| !folded(*place, column))
+        .map(|(_, column)| column)
+        .collect()
 }
 
 fn line(table: &Table, row: &[Cell], shown: &[&Column], place: &str) -> Line {
@@ -100,7 +120,14 @@ fn line(table: &Table, row: &[Cell], shown: &[&Column], place: &str) -> Line {
         Some(_) if table.id == "referrals-by-urgency" => String::new(),
         Some(code) => words_of(&code),
     };
-    Line { words, urgency, cells: shown.iter().map(|column| cell(table, row, column)).collect() }
+    Line {
+        words,
+        urgency,
+        cells: shown
+            .iter()
+            .map(|column| cell(table, row, column))
+            .collect(),
+    }
 }
 
 fn total_of(table: &str) -> &'static str {
@@ -123,30 +150,54 @@ fn words_of(code: &str) -> String {
 
 fn with_capital(text: &str) -> String {
     let mut letters = text.chars();
-    letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
+    letters
+        .next()
+        .map(|first| first.to_uppercase().chain(letters).collect())
+        .unwrap_or_default()
 }
 
 fn cell(table: &Table, row: &[Cell], column: &Column) -> Shown {
     let count = |name: &str| table.cell(row, name).count();
     let value = table.cell(row, column.name);
-    let plain = |small: String| Shown { label: column.words, main: dash(value.plain()), strong: false, small };
+    let plain = |small: String| Shown {
+        label: column.words,
+        main: dash(value.plain()),
+        strong: false,
+        small,
+    };
     match column.kind {
         Kind::Percent { part, whole } => match (count(part), count(whole)) {
             (Some(part), Some(whole)) => share(column.words, part, whole, &value.plain()),
             _ => plain(String::new()),
         },
         Kind::Hours { pairs } => {
-            let of = count(pairs).filter(|_| *value != Cell::Absent).map(|pairs| format!("of {pairs}"));
-            let unit = if *value == Cell::Absent { "" } else { "\u{a0}h" };
-            Shown { main: dash(value.plain()) + unit, ..plain(of.unwrap_or_default()) }
+            let of = count(pairs)
+                .filter(|_| *value != Cell::Absent)
+                .map(|pairs| format!("of {pairs}"));
+            let unit = if *value == Cell::Absent {
+                ""
+            } else {
+                "\u{a0}h"
+            };
+            Shown {
+                main: dash(value.plain()) + unit,
+                ..plain(of.unwrap_or_default())
+            }
         }
         Kind::Count => {
             let base = count(&format!("{}_base", column.name)).filter(|_| value.count() != Some(0));
             plain(base.map(|base| format!("of {base}")).unwrap_or_default())
         }
         Kind::Date => {
-            let shown = if let Cell::Date(day) = value { crate::web::spoken::day(*day) } else { dash(String::new()) };
-            Shown { main: shown, ..plain(String::new()) }
+            let shown = if let Cell::Date(day) = value {
+                crate::web::spoken::day(*day)
+            } else {
+                dash(String::new())
+            };
+            Shown {
+                main: shown,
+                ..plain(String::new())
+            }
         }
         Kind::Key | Kind::Words | Kind::Value => plain(String::new()),
     }
@@ -156,18 +207,33 @@ fn cell(table: &Table, row: &[Cell], column: &Column) -> Shown {
 fn share(label: &'static str, part: i64, whole: i64, percent: &str) -> Shown {
     let counts = format!("{part} of {whole}");
     match interval::limits(part, whole, 100) {
-        None => Shown { label, main: dash(String::new()), strong: false, small: String::new() },
-        Some((low, high)) if whole < SMALL => {
-            Shown { label, main: counts, strong: false, small: format!("{low} to {high}\u{a0}%") }
-        }
-        Some((low, high)) => {
-            Shown { label, main: format!("{percent}\u{a0}%"), strong: true, small: format!("{counts} · {low} to {high}\u{a0}%") }
-        }
+        None => Shown {
+            label,
+            main: dash(String::new()),
+            strong: false,
+            small: String::new(),
+        },
+        Some((low, high)) if whole < SMALL => Shown {
+            label,
+            main: counts,
+            strong: false,
+            small: format!("{low} to {high}\u{a0}%"),
+        },
+        Some((low, high)) => Shown {
+            label,
+            main: format!("{percent}\u{a0}%"),
+            strong: true,
+            small: format!("{counts} · {low} to {high}\u{a0}%"),
+        },
     }
 }
 
 fn dash(text: String) -> String {
-    if text.is_empty() { "–".to_owned() } else { text }
+    if text.is_empty() {
+        "–".to_owned()
+    } else {
+        text
+    }
 }
 
 #[cfg(test)]
@@ -178,11 +244,20 @@ mod tests {
     fn under_twenty_the_counts_stand_there_and_never_the_rate_alone() {
         let shown = |part, whole, percent| {
             let shown = share("", part, whole, percent);
-            (shown.main.replace('\u{a0}', " "), shown.small.replace('\u{a0}', " "))
+            (
+                shown.main.replace('\u{a0}', " "),
+                shown.small.replace('\u{a0}', " "),
+            )
         };
-        assert_eq!(shown(4, 7, "57.1"), ("4 of 7".into(), "25.0 to 84.2 %".into()));
+        assert_eq!(
+            shown(4, 7, "57.1"),
+            ("4 of 7".into(), "25.0 to 84.2 %".into())
+        );
         assert_eq!(shown(19, 19, "100.0").0, "19 of 19");
-        assert_eq!(shown(20, 20, "100.0"), ("100.0 %".into(), "20 of 20 · 83.9 to 100.0 %".into()));
+        assert_eq!(
+            shown(20, 20, "100.0"),
+            ("100.0 %".into(), "20 of 20 · 83.9 to 100.0 %".into())
+        );
         assert_eq!(shown(0, 0, ""), ("–".into(), String::new()));
     }
 }
