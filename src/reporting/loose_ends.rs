@@ -48,6 +48,9 @@ pub(super) struct Sources {
     pub(super) flags: LazyFrame,
 }
 
+/// One thing that may be missing: its words, where it is looked for, when it is missing, and the day that dates it.
+type End = (&'static str, LazyFrame, Expr, &'static str);
+
 /// The table, all thirteen rows, as things stood at `as_of`.
 pub(super) fn table(sources: Sources, as_of: Moment) -> Result<Table> {
     let Sources {
@@ -56,84 +59,17 @@ pub(super) fn table(sources: Sources, as_of: Moment) -> Result<Table> {
         babies,
         flags,
     } = sources;
-    let referrals = referrals::followed(referrals, as_of)?;
-    let babies = babies.lazy();
     let now = frame::second(as_of);
-    let ends: [(&str, LazyFrame, Expr, &str); 13] = [
-        (
-            "open referrals without arrival",
-            referrals.clone(),
-            on_her_way(),
-            "decided_on",
-        ),
-        (
-            "arrived without an answer",
-            referrals.clone(),
-            unanswered(now),
-            "decided_on",
-        ),
-        (
-            "answered without outcome",
-            referrals,
-            state(ReferralState::Answered).and(col("outcome_told").not()),
-            "decided_on",
-        ),
-        (
-            "due date passed without birth",
-            due.lazy(),
-            col("days_past_due").gt(lit(PAST_DUE_DAYS)),
-            "due_date",
-        ),
-        (
-            "births without weight",
-            babies.clone(),
-            reported().and(col("weight_g").is_null()),
-            "born_on",
-        ),
-        (
-            "births without gestation",
-            babies.clone(),
-            reported().and(col("gestation_days").is_null()),
-            "born_on",
-        ),
-        (
-            "births without place",
-            babies.clone(),
-            reported().and(is("place", BirthPlace::Unknown.code())),
-            "born_on",
-        ),
-        (
-            "births without sex",
-            babies.clone(),
-            reported().and(col("sex").is_null()),
-            "born_on",
-        ),
-        (
-            "stillbirths with neither gestation nor weight",
-            babies.clone(),
-            col("neither"),
-            "born_on",
-        ),
-        (
-            "criteria disagree",
-            babies.clone(),
-            col("disagreeing"),
-            "born_on",
-        ),
-        (
-            "deaths of babies without a date",
-            babies.clone(),
-            undated_death(),
-            "born_on",
-        ),
-        (
-            "live births without news after day 6",
-            babies,
-            col("without_news"),
-            "born_on",
-        ),
-        ("flags not reviewed", flags, unreviewed(now), "raised_on"),
-    ];
+    let referrals = referrals::followed(referrals, as_of)?;
+    let mut ends = of_referrals(&referrals, now);
+    ends.push((
+        "due date passed without birth",
+        due.lazy(),
+        col("days_past_due").gt(lit(PAST_DUE_DAYS)),
+        "due_date",
+    ));
+    ends.extend(of_births(&babies.lazy()));
+    ends.push(("flags not reviewed", flags, unreviewed(now), "raised_on"));
     let mut rows = Vec::new();
     for (what, among, condition, day) in ends {
         let found = among
@@ -155,6 +91,37 @@ pub(super) fn table(sources: Sources, as_of: Moment) -> Result<Table> {
         foot: vec!["“Criteria disagree”: gestation and weight say different things about whether a baby without a sign of life is reported.".to_owned()],
         sources: "Our own conditions [O].",
     })
+}
+
+fn of_referrals(referrals: &LazyFrame, now: i64) -> Vec<End> {
+    let without_outcome = state(ReferralState::Answered).and(col("outcome_told").not());
+    let end = |what, condition| (what, referrals.clone(), condition, "decided_on");
+    vec![
+        end("open referrals without arrival", on_her_way()),
+        end("arrived without an answer", unanswered(now)),
+        end("answered without outcome", without_outcome),
+    ]
+}
+
+fn of_births(babies: &LazyFrame) -> Vec<End> {
+    let end = |what, condition| (what, babies.clone(), condition, "born_on");
+    let without = |column: &str| reported().and(col(column).is_null());
+    vec![
+        end("births without weight", without("weight_g")),
+        end("births without gestation", without("gestation_days")),
+        end(
+            "births without place",
+            reported().and(is("place", BirthPlace::Unknown.code())),
+        ),
+        end("births without sex", without("sex")),
+        end(
+            "stillbirths with neither gestation nor weight",
+            col("neither"),
+        ),
+        end("criteria disagree", col("disagreeing")),
+        end("deaths of babies without a date", undated_death()),
+        end("live births without news after day 6", col("without_news")),
+    ]
 }
 
 fn state(state: ReferralState) -> Expr {

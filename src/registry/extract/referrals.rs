@@ -75,7 +75,7 @@ fn steps(db: &mut Db, span: &Span) -> Result<HashMap<String, ReferralLine>> {
         .and(referrals::decided_at.lt(span.until));
     let rows = referral_steps::table
         .inner_join(referrals::table)
-        .filter(decided_in_month.clone())
+        .filter(decided_in_month)
         .filter(
             referral_steps::replaced_by
                 .is_null()

@@ -34,7 +34,7 @@ pub(super) fn of(db: &mut Db, span: &Span, lines: &mut VisitLines) -> Result<()>
         .and(visits::entered_at.le(span.as_of))
         .and(visits::entered_in_error.eq(false));
     let seen: Vec<String> = visits::table
-        .filter(in_month.clone())
+        .filter(in_month)
         .select(visits::pregnancy_id)
         .distinct()
         .load(db)?;

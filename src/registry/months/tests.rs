@@ -3,6 +3,7 @@
 
 use diesel::prelude::*;
 
+use super::State::{BeforeTheRegister, Late, Ready, Running, Signed};
 use super::*;
 use crate::registry::{By, Registry, StaffId};
 
@@ -173,7 +174,6 @@ fn an_unsigned_month_is_late_after_the_tenth() {
             .map(|month| month.state)
             .collect::<Vec<_>>()
     };
-    use State::{BeforeTheRegister, Late, Ready, Running, Signed};
     assert_eq!(
         states("2026-11-10T12:00:00Z"),
         [BeforeTheRegister, Late(61), Signed, Ready, Running]

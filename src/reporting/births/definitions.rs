@@ -1,7 +1,7 @@
 //! Who counts as born alive, stillborn, dead early, small: definitions and their edges.
 //!
-//! Sources by short name: BMC09 = BMC Pregnancy Childbirth 2009;9 Suppl 1:S2, table 1, quoting ICD-10 · MET = METeoR
-//! glossary items 733258 and 327250, quoting WHO ICD-10 · VUL = newborn types in 15 countries, LSHTM data guide 3690.
+//! Sources by short name: BMC09 = BMC Pregnancy Childbirth 2009;9 Suppl 1:S2, table 1, quoting ICD-10 · MET = the glossary
+//! `METeoR`, items 733258 and 327250, quoting WHO ICD-10 · VUL = newborn types in 15 countries, LSHTM data guide 3690.
 
 use crate::clinical::newborn::{self, WeightTable};
 use crate::clinical::{Day, Moment};

@@ -30,7 +30,7 @@ pub fn files(
             }
             Format::Xlsx => files.push(("tables.xlsx".to_owned(), xlsx::write(report)?)),
             Format::Json => {
-                files.push(("tables.json".to_owned(), json::write(report)?.into_bytes()))
+                files.push(("tables.json".to_owned(), json::write(report)?.into_bytes()));
             }
             Format::Parquet => {
                 for (kind, columns) in lines {

@@ -78,18 +78,6 @@ impl MonthPage<'_> {
         }
     }
 
-    fn csv(&self, section: &Section) -> String {
-        format!("/files/{}.csv", section.id)
-    }
-
-    /// What would fill a table that has no row.
-    fn would_fill(&self, table: &str) -> &'static str {
-        match table {
-            "flags" => "A visit or a labour record raises flags.",
-            _ => "A referral stands here in the month in which it is decided.",
-        }
-    }
-
     /// The months one may turn to, newest first.
     fn months(&self) -> Vec<Month> {
         std::iter::successors(Some(self.chosen.current), |month| Some(month.previous()))

@@ -20,8 +20,27 @@ struct PostsPage<'a> {
     months: Vec<Month>,
     heads: Vec<String>,
     how_many: String,
-    posts: Vec<PostMonths>,
-    zone: Tz,
+    /// Who is late with what, in one sentence; absent when nobody is.
+    late: Option<String>,
+    rows: Vec<Row>,
+}
+
+/// A post.
+struct Row {
+    name: String,
+    /// “2 late”, or empty.
+    late: String,
+    cells: Vec<Cell>,
+}
+
+/// A month of a post.
+struct Cell {
+    address: String,
+    /// Of the symbols in the page.
+    mark: &'static str,
+    aloud: String,
+    seen: String,
+    letter: String,
 }
 
 /// The page.
@@ -41,8 +60,8 @@ pub(super) async fn show(house: &House, shell: Shell, chosen: &Chosen) -> Answer
             "posts",
         ),
         months,
-        posts,
-        zone: chosen.zone,
+        late: late_in_words(&posts),
+        rows: posts.iter().map(|post| Row::of(post, chosen)).collect(),
     })
 }
 
@@ -68,78 +87,59 @@ fn heads(months: &[Month]) -> Vec<String> {
     months.iter().enumerate().map(head).collect()
 }
 
-impl PostsPage<'_> {
-    /// Who is late with what, in one sentence.
-    fn said(&self) -> String {
-        let late = self.posts.iter().filter(|post| late_months(post) > 0);
-        let names: Vec<String> = late
-            .map(|post| format!("{} ({})", post.name, late_months(post)))
-            .collect();
-        if names.is_empty() {
-            "No month is late.".to_owned()
-        } else {
-            format!("Late: {}.", names.join(", "))
+fn late_in_words(posts: &[PostMonths]) -> Option<String> {
+    let late = posts.iter().filter(|post| late_months(post) > 0);
+    let names: Vec<String> = late
+        .map(|post| format!("{} ({})", post.name, late_months(post)))
+        .collect();
+    (!names.is_empty()).then(|| format!("Late: {}.", names.join(", ")))
+}
+
+impl Row {
+    fn of(post: &PostMonths, chosen: &Chosen) -> Self {
+        let known = chosen.posts.iter().find(|known| known.id == post.post);
+        let code = known.map_or("all", |known| known.code.as_str());
+        let late = late_months(post);
+        Self {
+            name: post.name.clone(),
+            late: if late > 0 {
+                format!("{late} late")
+            } else {
+                String::new()
+            },
+            cells: post
+                .months
+                .iter()
+                .map(|month| Cell::of(&post.name, code, month, chosen.zone))
+                .collect(),
         }
     }
+}
 
-    fn any_late(&self) -> bool {
-        self.posts.iter().any(|post| late_months(post) > 0)
-    }
-
-    fn late(&self, post: &PostMonths) -> String {
-        match late_months(post) {
-            0 => String::new(),
-            late => format!("{late} late"),
-        }
-    }
-
-    /// The mark of the symbols in the page.
-    fn mark(&self, month: &PostMonth) -> &'static str {
-        match month.state {
-            State::Signed => "m-s",
-            State::Late(_) => "m-l",
-            State::Ready => "m-o",
-            State::Running | State::BeforeTheRegister => "m-n",
-        }
-    }
-
-    /// What is read aloud.
-    fn aloud(&self, post: &PostMonths, month: &PostMonth) -> String {
-        let state = match (month.state, month.signed_at) {
-            (State::Signed, Some(at)) => format!(
-                "signed {}",
-                spoken::short_day(spoken::local_day(at, self.zone))
-            ),
-            (State::Late(days), _) => format!("late, {}", spoken::count(days, "day", "days")),
-            (State::Ready | State::Signed, _) => "not signed yet".to_owned(),
-            (State::Running, _) => "not over yet".to_owned(),
-            (State::BeforeTheRegister, _) => "before the register".to_owned(),
+impl Cell {
+    fn of(post: &str, code: &str, month: &PostMonth, zone: Tz) -> Self {
+        let signed_on = month
+            .signed_at
+            .map(|at| spoken::short_day(spoken::local_day(at, zone)))
+            .unwrap_or_default();
+        let (mark, state, seen) = match month.state {
+            State::Signed => ("m-s", format!("signed {signed_on}"), signed_on),
+            State::Late(days) => {
+                let days = spoken::count(days, "day", "days");
+                ("m-l", format!("late, {days}"), days)
+            }
+            State::Ready => ("m-o", "not signed yet".to_owned(), "to sign".to_owned()),
+            State::Running => ("m-n", "not over yet".to_owned(), String::new()),
+            State::BeforeTheRegister => ("m-n", "before the register".to_owned(), String::new()),
         };
-        format!("{}, {}: {state}", post.name, month.month.short_words())
-    }
-
-    /// What is seen beside the mark.
-    fn seen(&self, month: &PostMonth) -> String {
-        match (month.state, month.signed_at) {
-            (State::Signed, Some(at)) => spoken::short_day(spoken::local_day(at, self.zone)),
-            (State::Late(days), _) => spoken::count(days, "day", "days"),
-            (State::Ready | State::Signed, _) => "to sign".to_owned(),
-            (State::Running | State::BeforeTheRegister, _) => String::new(),
+        let words = month.month.short_words();
+        Self {
+            address: format!("/months/{}?post={code}", month.month),
+            mark,
+            aloud: format!("{post}, {words}: {state}"),
+            seen,
+            letter: words.chars().take(1).collect(),
         }
-    }
-
-    fn letter(&self, month: &PostMonth) -> String {
-        month.month.short_words().chars().take(1).collect()
-    }
-
-    fn address(&self, post: &PostMonths, month: &PostMonth) -> String {
-        let code = self
-            .chosen
-            .posts
-            .iter()
-            .find(|known| known.id == post.post)
-            .map_or("all", |known| &known.code);
-        format!("/months/{}?post={code}", month.month)
     }
 }
 

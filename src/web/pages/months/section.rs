@@ -81,6 +81,24 @@ impl Section {
         }
     }
 
+    /// Below the address of the month.
+    pub(super) fn file(&self) -> String {
+        format!("/files/{}.csv", self.id)
+    }
+
+    /// No row but the one that counts all.
+    pub(super) fn is_empty(&self) -> bool {
+        self.lines.is_empty() && self.total.is_some()
+    }
+
+    /// What would fill a table that has no row.
+    pub(super) fn would_fill(&self) -> &'static str {
+        match self.id {
+            "flags" => "A visit or a labour record raises flags.",
+            _ => "A referral stands here in the month in which it is decided.",
+        }
+    }
+
     pub(super) fn rows_in_words(&self) -> String {
         format!("All {} rows", self.lines.len())
     }
