@@ -11,6 +11,7 @@ pub mod figures;
 mod flags;
 mod frame;
 pub mod interval;
+pub mod letter;
 mod loose_ends;
 mod referrals;
 mod report;
