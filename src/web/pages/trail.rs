@@ -9,7 +9,7 @@ use crate::registry::staff::{self, Account};
 use crate::registry::{PostId, StaffId};
 use crate::web::answer::{self, Answer};
 use crate::web::audience::Keeper;
-use crate::web::form::{CheckedForm, Field, Opt, Query, Sense, Typed, parse};
+use crate::web::form::{CheckedForm, Faults, Field, Opt, Query, Sense, Typed, parse};
 use crate::web::paging::{self, Paged};
 use crate::web::shell::Shell;
 use crate::web::spoken;
@@ -57,6 +57,10 @@ impl Sift {
             about: None,
             about_id: None,
         }
+    }
+
+    fn faults(&self) -> Faults {
+        Faults::of(&[&self.from, &self.until, &self.who, &self.post, &self.verb])
     }
 
     /// The address of the same lines, from `after` on.
@@ -107,6 +111,7 @@ struct TrailDay {
 struct TrailPage {
     shell: Shell,
     place: String,
+    faults: Faults,
     sift: Sift,
     people: Vec<Opt>,
     posts: Vec<Opt>,
@@ -193,6 +198,7 @@ async fn page(
             .collect(),
         shown: lines.lines.len(),
         older: last.filter(|_| lines.more).map(|last| sift.address(last)),
+        faults: sift.faults(),
         sift,
         chain,
     })
@@ -206,7 +212,12 @@ pub(in crate::web) async fn show(
     sense: Sense,
     Query(asked): Query,
 ) -> Answer {
-    answer::page(&page(&keeper, &house, shell, sense, Sift::read(&asked), None).await?)
+    let page = page(&keeper, &house, shell, sense, Sift::read(&asked), None).await?;
+    if page.faults.is_empty() {
+        answer::page(&page)
+    } else {
+        answer::refused(&page)
+    }
 }
 
 /// `POST /trail/check`: reads the whole chain. A form and no link, so that nothing but a person asks for it.

@@ -6,7 +6,7 @@ mod zones;
 
 use askama::Template;
 
-use crate::clinical::{HeightMethod, LabourProtocol, Moment};
+use crate::clinical::{HeightMethod, LabourProtocol};
 use crate::registry::hospitals::{self, Hospital};
 use crate::registry::posts::{self, Post, Travel};
 use crate::registry::{self, Db, HospitalId, PostId, audit};
@@ -348,6 +348,6 @@ pub(in crate::web) async fn amend(
 
 /// For tests of the clock in the list of zones.
 #[cfg(test)]
-fn noon() -> Moment {
-    Moment::parse_from_str("2026-11-25 12:00", "%Y-%m-%d %H:%M").unwrap()
+fn noon() -> crate::clinical::Moment {
+    crate::clinical::Moment::parse_from_str("2026-11-25 12:00", "%Y-%m-%d %H:%M").unwrap()
 }

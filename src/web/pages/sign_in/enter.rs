@@ -110,6 +110,7 @@ pub(in crate::web) async fn begin(
             staff: Some(id),
             state: String::new(),
         };
+        sessions::sweep(&registry, now)?;
         sessions::end(&registry, &former)?;
         sessions::begin(&registry, &text, &session, device.as_deref(), now, idle())
     })

@@ -1,0 +1,322 @@
+//! The keeper's pages: posts, hospitals, accounts, the trail.
+
+use crate::district::PASSWORD;
+use crate::harness::{Post, Visitor};
+use crate::page::Page;
+
+fn keeper() -> (Post, Visitor) {
+    let post = Post::of_the_demo();
+    let keeper = post.sign_in("keeper");
+    (post, keeper)
+}
+
+#[track_caller]
+fn opened(keeper: &Visitor, list: &str, name: &str) -> Page {
+    let page = keeper.get(list);
+    let link = page
+        .all("main table a")
+        .find(|it| it.text().collect::<String>() == name);
+    keeper.get(link.unwrap().attr("href").unwrap())
+}
+
+#[test]
+fn a_setting_of_a_post_is_changed_with_a_reason_that_stands_in_the_trail() {
+    let (_post, keeper) = keeper();
+    let page = opened(&keeper, "/posts", "Lorn Saltings");
+    let answers = [
+        ("labour_protocol", "partograph"),
+        ("reason", "Ferry stops at 19:00"),
+    ];
+    let saved = keeper.submit(&page, &answers);
+    assert_eq!(saved.text("p.flash"), "The settings of the post are saved.");
+    assert!(saved.has("#labour_protocol-partograph[checked]"));
+    assert!(
+        saved
+            .text("#earlier tbody tr td")
+            .contains("Ferry stops at 19:00")
+    );
+    let trail = keeper.get("/trail?what=post+amended");
+    assert!(
+        trail
+            .text("tbody tr td.full")
+            .contains("labour protocol labour-care-guide → partograph; Ferry stops at 19:00")
+    );
+}
+
+#[test]
+fn wrong_settings_come_back_with_what_was_typed_and_every_fault() {
+    let (_post, keeper) = keeper();
+    let page = opened(&keeper, "/posts", "Quern Ford");
+    let night = page
+        .find("input[name^=night_]")
+        .attr("name")
+        .unwrap()
+        .to_owned();
+    let page = keeper.submit(
+        &page,
+        &[
+            ("name", ""),
+            (&night, "1500"),
+            ("night_from", "6"),
+            ("reason", ""),
+        ],
+    );
+    assert_eq!(page.status, 422);
+    assert_eq!(page.count("main .errors li"), 4);
+    assert!(
+        page.text("main .errors")
+            .contains("1500 minutes is more than a day")
+    );
+    assert_eq!(page.find(&format!("#{night}")).attr("value"), Some("1500"));
+    let page = keeper.submit(
+        &page,
+        &[
+            ("name", "Lorn Saltings"),
+            (&night, ""),
+            ("night_from", "19"),
+            ("reason", "trying"),
+        ],
+    );
+    assert!(
+        page.text("main .errors")
+            .contains("write the minutes by night too")
+    );
+    let page = keeper.submit(&page, &[(&night, "130"), ("name", "Lorn Saltings")]);
+    assert!(
+        page.text("main .errors")
+            .contains("Another post has this name"),
+        "{}",
+        page.words()
+    );
+}
+
+#[test]
+fn of_two_keepers_the_slower_one_sees_both_versions() {
+    let (post, keeper) = keeper();
+    let other = post.sign_in("keeper");
+    let (mine, hers) = (
+        opened(&keeper, "/posts", "Quern Ford"),
+        opened(&other, "/posts", "Quern Ford"),
+    );
+    assert_eq!(
+        other
+            .submit(&hers, &[("phone", "000 555 0777"), ("reason", "new phone")])
+            .status,
+        200
+    );
+    let page = keeper.submit(
+        &mine,
+        &[("labour_protocol", "partograph"), ("reason", "trained")],
+    );
+    assert_eq!(page.status, 409);
+    let rows: Vec<_> = page
+        .all("#differences tbody tr")
+        .map(|it| it.text().collect::<Vec<_>>().join("|"))
+        .collect();
+    assert_eq!(rows.len(), 2, "{rows:?}");
+    assert!(
+        rows[0].contains("000 555 0777") && rows[0].contains("000 555 0104"),
+        "{rows:?}"
+    );
+    let page = keeper.submit(&page, &[("phone", "000 555 0777")]);
+    assert_eq!(page.status, 200, "{}", page.words());
+    assert!(page.has("#labour_protocol-partograph[checked]"));
+}
+
+#[test]
+fn a_post_and_a_hospital_are_set_up() {
+    let (_post, keeper) = keeper();
+    let hospital = [
+        ("name", "Tidewater hospital"),
+        ("phone", "000 555 0190"),
+        ("can_operate", "true"),
+        ("has_blood", "true"),
+    ];
+    let page = keeper.submit(&keeper.get("/posts/hospitals/new"), &hospital);
+    assert!(page.text("#hospitals").contains("Tidewater hospital"));
+    let page = opened(&keeper, "/posts", "Tidewater hospital");
+    let page = keeper.submit(&page, &[("phone", "000 555 0191"), ("reason", "moved")]);
+    assert!(
+        page.text("#hospitals").contains("000 555 0191"),
+        "{}",
+        page.words()
+    );
+    let new = [
+        ("name", "Osier Bank"),
+        ("code", "OB"),
+        ("time_zone", "Etc/GMT-2"),
+        ("day_from", "6"),
+        ("night_from", "19"),
+        ("labour_protocol", "partograph"),
+        ("fundal_height_method", "weeks"),
+    ];
+    let page = keeper.submit(&keeper.get("/posts/new"), &new);
+    assert_eq!(page.text("h1"), "Osier Bank");
+    assert!(
+        keeper
+            .get("/posts")
+            .text("#posts")
+            .contains("no way to an operation")
+    );
+}
+
+#[test]
+fn an_account_is_opened_reset_and_stopped_and_its_sessions_end_each_time() {
+    let (post, keeper) = keeper();
+    let list = keeper.get("/staff");
+    let quern = list
+        .all("#post option")
+        .find(|it| it.text().collect::<String>() == "Quern Ford");
+    let quern = quern.unwrap().attr("value").unwrap().to_owned();
+    let new = [
+        ("full_name", "Yaro Fennimark"),
+        ("sign_in", "Yaro"),
+        ("role", "nurse"),
+        ("post", &quern),
+        ("password", PASSWORD),
+    ];
+    let account = keeper.submit(&list, &new);
+    assert_eq!(account.text("h1"), "Yaro Fennimark");
+    let yaro = post.sign_in("yaro");
+    let account = keeper.submit(
+        &keeper.get(account.at.strip_prefix("GET ").unwrap()),
+        &[("password", "another long sentence")],
+    );
+    assert!(account.has("p.flash"));
+    assert_eq!(yaro.ask("/account").status, 303, "reset ends sessions");
+    let token = keeper.token();
+    let at = account.at.strip_prefix("GET ").unwrap();
+    let page = keeper.send_form(&format!("{at}/stop"), format!("token={token}").as_bytes());
+    assert_eq!(page.status, 303);
+    assert!(keeper.get(at).text("dl.states").contains("stopped"));
+    let stranger = post.stranger();
+    let page = stranger.submit(
+        &stranger.get("/sign-in"),
+        &[("name", "yaro"), ("password", "another long sentence")],
+    );
+    assert_eq!(page.status, 422, "a stopped account does not sign in");
+    assert!(!keeper.get("/staff").text("#accounts").contains("yaro"));
+    assert!(
+        keeper
+            .get("/staff?state=stopped")
+            .text("#accounts")
+            .contains("yaro")
+    );
+}
+
+#[test]
+fn an_account_that_cannot_be_opened_says_why_beside_its_field() {
+    let (_post, keeper) = keeper();
+    for (answers, says) in [
+        (
+            [
+                ("full_name", "Yaro"),
+                ("sign_in", "nurse"),
+                ("role", "keeper"),
+                ("password", PASSWORD),
+            ],
+            "Somebody signs in as “nurse” already",
+        ),
+        (
+            [
+                ("full_name", "Yaro"),
+                ("sign_in", "y f"),
+                ("role", "keeper"),
+                ("password", PASSWORD),
+            ],
+            "small letters",
+        ),
+        (
+            [
+                ("full_name", "Yaro"),
+                ("sign_in", "yaro"),
+                ("role", "nurse"),
+                ("password", PASSWORD),
+            ],
+            "belongs to a post",
+        ),
+        (
+            [
+                ("full_name", "Yaro"),
+                ("sign_in", "yaro"),
+                ("role", "keeper"),
+                ("password", "short"),
+            ],
+            "at least 12 characters",
+        ),
+        (
+            [
+                ("full_name", ""),
+                ("sign_in", ""),
+                ("role", "keeper"),
+                ("password", ""),
+            ],
+            "write the full name",
+        ),
+    ] {
+        let page = keeper.submit(&keeper.get("/staff"), &answers);
+        assert_eq!(page.status, 422, "{says}");
+        assert!(
+            page.text("main .errors").contains(says),
+            "{says}: {}",
+            page.text("main .errors")
+        );
+        assert_eq!(
+            page.find("input[name=full_name]").attr("value"),
+            Some(answers[0].1)
+        );
+    }
+}
+
+#[test]
+fn the_last_keeper_cannot_be_stopped() {
+    let (_post, keeper) = keeper();
+    let me = opened(&keeper, "/staff", "Petra Ondriche");
+    let at = me.at.strip_prefix("GET ").unwrap();
+    let page = keeper.send_form(
+        &format!("{at}/stop"),
+        format!("token={}", keeper.token()).as_bytes(),
+    );
+    assert_eq!(page.status, 422);
+    assert!(page.text("#errors").contains("last keeper"));
+    assert_eq!(keeper.ask("/trail").status, 200, "the keeper goes on");
+}
+
+#[test]
+fn the_trail_is_whole_filtered_and_paged_by_key() {
+    let (post, keeper) = keeper();
+    for _ in 0..60 {
+        post.sign_in("nurse");
+    }
+    let first = keeper.get("/trail?what=signed+in");
+    assert_eq!(first.count("tbody tr[id]"), 50);
+    let numbers = |page: &Page| -> Vec<u32> {
+        page.all("tbody tr[id]")
+            .map(|it| {
+                it.attr("id")
+                    .unwrap()
+                    .trim_start_matches("line-")
+                    .parse()
+                    .unwrap()
+            })
+            .collect()
+    };
+    let older = first
+        .all("nav.turn a")
+        .find(|it| it.text().collect::<String>().starts_with("Older"));
+    let second = keeper.get(older.unwrap().attr("href").unwrap());
+    assert_eq!(second.count("tbody tr[id]"), 11);
+    assert!(numbers(&first).iter().min() > numbers(&second).iter().max());
+    assert!(!second.words().contains("Older"));
+    let page = keeper.submit(&first, &[]);
+    assert!(page.text("#chain").contains("each bound to the one before"));
+    let none = keeper.get("/trail?from=2027-01-01");
+    assert!(none.has("p.empty") && none.status == 200);
+    for odd in ["/trail?after=-5", "/trail?after=x", "/trail?from=%"] {
+        assert_eq!(keeper.ask(odd).status, 200, "{odd}");
+    }
+    let page = keeper.ask("/trail?from=never&who=1&what=%ff");
+    assert_eq!((page.status, page.count("main .errors li")), (422, 3));
+    assert_eq!(page.find("#from").attr("value"), Some("never"));
+}
+}
