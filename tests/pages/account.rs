@@ -59,7 +59,10 @@ fn a_password_is_changed_only_by_whoever_knows_it_and_to_a_good_one() {
             "{says}: {}",
             page.text("main .errors")
         );
-        assert!(!page.has("input[type=password][value]"), "{says}: a password was sent back");
+        assert!(
+            !page.has("input[type=password][value]"),
+            "{says}: a password was sent back"
+        );
     }
 }
 

@@ -319,4 +319,3 @@ fn the_trail_is_whole_filtered_and_paged_by_key() {
     assert_eq!((page.status, page.count("main .errors li")), (422, 3));
     assert_eq!(page.find("#from").attr("value"), Some("never"));
 }
-}
