@@ -3,7 +3,11 @@
 
 mod dating;
 mod fundal_height;
+mod generated;
+mod labour;
+mod lines;
 mod palpation;
+mod properties;
 mod rules;
 mod settling;
 mod spoken;

@@ -136,8 +136,8 @@ fn near_term(seen: &Picture<'_>, _: &Raised) -> Verdict {
     seen.not_begun()?;
     seen.near()?;
     Ok(Spoken::soon(format!(
-        "Breech first at {}; from 36w+0d it is no longer waited for. {}{}",
-        seen.age(),
+        "Breech first{}; from 36w+0d it is no longer waited for. {}{}",
+        seen.at_age(),
         seen.felt_words(),
         seen.waters_note()
     )))
@@ -150,8 +150,8 @@ fn early(seen: &Picture<'_>, _: &Raised) -> Verdict {
     Ok(Spoken::recheck(
         felt_again_at(seen),
         format!(
-            "Breech first at {}; to be felt again at 36w+0d{}. {}{}",
-            seen.age(),
+            "Breech first{}; to be felt again at 36w+0d{}. {}{}",
+            seen.at_age(),
             if seen.g.is_some() {
                 ""
             } else {

@@ -237,9 +237,9 @@ fn abnormal(seen: &Picture<'_>, _: &Raised) -> Verdict {
         "every count is from 110 to 160",
     )?;
     let words = format!(
-        "Heart {} a minute at {}",
+        "Heart {} a minute{}",
         counts(&visit.fetal_hearts),
-        seen.age()
+        seen.at_age()
     );
     Ok(if far_outside(Record::Visit(visit)) {
         Spoken::now(format!("{words}, outside 100 to 180."))
@@ -286,7 +286,7 @@ fn not_heard(seen: &Picture<'_>, _: &Raised) -> Verdict {
         "not sought in vain",
     )?;
     seen.felt_age_or_begun()?;
-    let words = format!("Heart sought and not heard at {}", seen.age());
+    let words = format!("Heart sought and not heard{}", seen.at_age());
     Ok(match moves_less(seen) {
         Some(less) => Spoken::now(format!("{words}, and {less}.")),
         None => Spoken::review(format!("{words}.")),
@@ -307,7 +307,7 @@ fn movements_none(seen: &Picture<'_>, _: &Raised) -> Verdict {
         },
     )?;
     seen.felt_age()?;
-    Ok(Spoken::now(format!("No movements at {}.", seen.age())))
+    Ok(Spoken::now(format!("No movements{}.", seen.at_age())))
 }
 
 fn movements_reduced(seen: &Picture<'_>, _: &Raised) -> Verdict {
@@ -328,7 +328,7 @@ fn movements_reduced(seen: &Picture<'_>, _: &Raised) -> Verdict {
         None => seen.felt_age()?,
     }
     Ok(Spoken::review(format!(
-        "Movements fewer than usual at {}.",
-        seen.age()
+        "Movements fewer than usual{}.",
+        seen.at_age()
     )))
 }

@@ -156,9 +156,9 @@ fn near_term(seen: &Picture<'_>, _: &Raised) -> Verdict {
     seen.not_begun()?;
     seen.near()?;
     Ok(Spoken::soon(format!(
-        "{} lie at {}; from 36w+0d it is no longer waited for. {}{}",
+        "{} lie{}; from 36w+0d it is no longer waited for. {}{}",
         name(lie),
-        seen.age(),
+        seen.at_age(),
         seen.felt_words(),
         seen.waters_note()
     )))
@@ -171,9 +171,9 @@ fn early(seen: &Picture<'_>, _: &Raised) -> Verdict {
     Ok(Spoken::recheck(
         felt_again_at(seen),
         format!(
-            "{} lie at {}; to be felt again at 36w+0d{}. {}{}",
+            "{} lie{}; to be felt again at 36w+0d{}. {}{}",
             name(lie),
-            seen.age(),
+            seen.at_age(),
             if seen.g.is_some() {
                 ""
             } else {
@@ -224,13 +224,13 @@ fn unstable(seen: &Picture<'_>, _: &Raised) -> Verdict {
         "the earlier visit found no other lie, and no head where a breech lies now",
     )?;
     Ok(Spoken::review(format!(
-        "{} lie, {} {} ({}); now lengthwise, {}, at {}. {}{}",
+        "{} lie, {} {} ({}); now lengthwise, {}{}. {}{}",
         name(before.lie),
         before.presentation.words(),
         seen.clock.day_of(visit.at),
         sites(visit),
         hands.presentation.words(),
-        seen.age(),
+        seen.at_age(),
         seen.felt_words(),
         seen.waters_note()
     )))

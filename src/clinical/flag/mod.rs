@@ -111,8 +111,9 @@ pub fn caution() -> &'static str {
 pub(crate) fn judge(seen: &Picture<'_>) -> Raised {
     let mut raised = Raised::default();
     for (place, rule) in ORDER.iter() {
-        if let Ok(spoken) = rule.judge(seen, &raised) {
-            raised.add(*place, rule, spoken);
+        // Most rules keep silent: nothing is moved or made before one speaks.
+        if let Ok(spoken) = (rule.judged_by)(seen, &raised) {
+            raised.add(*place, rule, rule.softened(spoken, seen));
         }
     }
     raised
@@ -123,7 +124,7 @@ pub(crate) fn explain(seen: &Picture<'_>) -> Vec<(&'static Rule, Verdict)> {
     let mut raised = Raised::default();
     let mut answers: Vec<(usize, &'static Rule, Verdict)> = Vec::with_capacity(ORDER.len());
     for (place, rule) in ORDER.iter() {
-        let verdict = rule.judge(seen, &raised);
+        let verdict = (rule.judged_by)(seen, &raised).map(|spoken| rule.softened(spoken, seen));
         if let Ok(spoken) = &verdict {
             raised.add(*place, rule, spoken.clone());
         }

@@ -264,8 +264,8 @@ impl Rule {
         text
     }
 
-    pub(super) fn judge(&self, seen: &Picture<'_>, raised: &Raised) -> Verdict {
-        let mut spoken = (self.judged_by)(seen, raised)?;
+    /// What it says once skilled staff have softened it.
+    pub(super) fn softened(&self, mut spoken: Spoken, seen: &Picture<'_>) -> Spoken {
         let post = &seen.case.post;
         let skilled = match self.softens {
             Some(Softening::Breech) => post.skilled_breech,
@@ -276,7 +276,7 @@ impl Rule {
             spoken.urgency = Urgency::Review;
             spoken.evidence.push_str(" Skilled staff at this post.");
         }
-        Ok(spoken)
+        spoken
     }
 }
 

@@ -148,8 +148,8 @@ fn conflict(seen: &Picture<'_>, _: &Raised) -> Verdict {
         }
     }
     Ok(Spoken::review(format!(
-        "The findings contradict each other at {}. {}",
-        seen.age(),
+        "The findings contradict each other{}. {}",
+        seen.at_age(),
         seen.felt_words()
     )))
 }

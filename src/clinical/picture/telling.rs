@@ -38,6 +38,14 @@ impl Picture<'_> {
         }
     }
 
+    /// ` at 36w+0d`, or `, gestation unknown, …` behind a comma.
+    pub(crate) fn at_age(&self) -> String {
+        match self.g {
+            Some(_) => format!(" at {}", self.age()),
+            None => format!(", {}", self.age()),
+        }
+    }
+
     /// As [`Self::age`], for rules that treat every unknown gestation as at term.
     pub(crate) fn age_in_labour(&self) -> String {
         self.g.map_or_else(

@@ -177,10 +177,14 @@ fn high_head(seen: &Picture<'_>, _: &Raised) -> Verdict {
     )
     .unwrap_or(at);
     let words = format!(
-        "Moulding {grade} at {}, head {fifths}/5 at {}, {cm} cm; moulding 2 or more for {}",
+        "Moulding {grade} at {}, head {fifths}/5 at {}, {cm} cm; moulding 2 or more {}",
         seen.time(at),
         seen.time(fifths_at),
-        span((at - since).num_seconds())
+        if at > since {
+            format!("for {}", span((at - since).num_seconds()))
+        } else {
+            "found once".to_owned()
+        }
     );
     Ok(
         if grade >= 3 || cm >= 7 || at - since >= Duration::hours(2) {
