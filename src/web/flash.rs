@@ -21,6 +21,9 @@ codes! {
         AccountOpened = "account-opened", "The account is open. Tell the first password by voice.";
         PasswordReset = "password-reset", "The new password is set, and all sessions of the account have ended.";
         AccountStopped = "account-stopped", "The account is stopped, and its sessions have ended.";
+        VisitRecorded = "visit-recorded", "The visit is saved.";
+        VisitKnown = "visit-known", "This visit was saved before. What you changed since then is not in it: amend it below.";
+        VisitAmended = "visit-amended", "The visit is amended, and its flags are judged again.";
         StaffSessionsEnded = "staff-sessions-ended", "All sessions of the account have ended.";
         MonthSigned = "month-signed", "The month is signed. Its figures are kept as they stood.";
     }

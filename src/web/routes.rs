@@ -11,9 +11,11 @@ use actix_web::{FromRequest, Handler, Responder, web};
 
 use crate::registry::Role;
 use crate::web::assets;
-use crate::web::audience::{Anyone, Audience, Keeper, Midwife, Reporter, SignedIn, StartsWith};
+use crate::web::audience::{
+    Anyone, Audience, Carer, Keeper, Midwife, Reporter, SignedIn, StartsWith,
+};
 use crate::web::error::PageError;
-use crate::web::pages::{account, health, months, posts, sign_in, staff, trail};
+use crate::web::pages::{account, health, months, posts, sign_in, staff, trail, visits};
 
 /// The table.
 #[must_use]
@@ -50,6 +52,12 @@ pub fn routes() -> Vec<Route> {
         Keeper::post("/staff/{id}/stop", staff::stop),
         Keeper::get("/trail", trail::show),
         Keeper::post("/trail/check", trail::check),
+        Carer::get("/mothers/{id}/visits/new", visits::new::ask),
+        Carer::post("/mothers/{id}/visits/new", visits::new::record),
+        Carer::get("/visits/{id}", visits::show::show),
+        Carer::get("/visits/{id}/revisions/{number}", visits::show::revision),
+        Carer::get("/visits/{id}/amend", visits::amend::ask),
+        Carer::post("/visits/{id}/amend", visits::amend::amend),
     ]
 }
 

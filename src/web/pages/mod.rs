@@ -7,3 +7,4 @@ pub(in crate::web) mod posts;
 pub(in crate::web) mod sign_in;
 pub(in crate::web) mod staff;
 pub(in crate::web) mod trail;
+pub(in crate::web) mod visits;

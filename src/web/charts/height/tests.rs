@@ -68,7 +68,7 @@ fn growth_is_said_with_what_the_tenth_centile_grew() {
     );
     assert_eq!(
         words.sentence,
-        "31.5 cm at 36w+0d: centile 4.6, below the 10th line."
+        "31.5 cm at 36w+0d: centile 3.9, below the 10th line."
     );
 }
 
