@@ -12,3 +12,4 @@ mod rules;
 mod settling;
 mod spoken;
 mod telling;
+mod worked;
