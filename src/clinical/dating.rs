@@ -2,11 +2,11 @@
 
 use super::{Basis, Dating, Day, Gestation, Scan, UnknownReason};
 
-/// Days from the last period to the due date [R CO700].
+/// Days from the last period to the due date (CO700, read).
 pub const TERM_DAYS: i64 = 280;
-/// 44w+0d; beyond it a missed birth is likelier than a pregnancy [O].
+/// 44w+0d; beyond it a missed birth is likelier than a pregnancy (our own choice).
 pub const LONGEST_DAYS: i64 = 308;
-/// Before 7 weeks a scan measures only a sac [O].
+/// Before 7 weeks a scan measures only a sac (our own choice).
 const FIRST_GOOD_SCAN: i64 = 49;
 /// Without a scan before 22w+0d the dates are suboptimal [R CO700].
 const SUBOPTIMAL_FROM: i64 = 154;

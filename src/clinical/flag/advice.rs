@@ -3,7 +3,7 @@
 /// The line that every conclusion ends with.
 pub const CAUTION: &str =
     "Support for trained staff. Follow your local protocol; the person at the bedside decides.";
-/// Added to every `now` flag where birth is near [P]; no urgency is lowered [O].
+/// Added to every `now` flag where birth is near (common practice); no urgency is lowered (our own choice).
 pub const BIRTH_NEAR: &str = "Birth may come before arrival: call the receiving hospital before setting out, and prepare to receive the baby. Sources except an imminent birth from transport.";
 
 pub(super) const SEND_DO_NOT_TURN: &str = "Send her now where an operation is possible. Do not try to turn the baby. Feel and look for the cord if the waters have gone.";
