@@ -7,6 +7,7 @@ mod check;
 mod clock;
 mod data;
 mod demo;
+mod report;
 mod serve;
 mod staff;
 mod terminal;
@@ -74,6 +75,13 @@ enum Command {
         after_help = "Example:\n  brimline staff list --data /var/lib/brimline"
     )]
     Staff(staff::Command),
+    /// Write the tables of a month as files
+    #[command(
+        after_help = "Files are named after their table; those of one post stand in a folder of its name.\n\n\
+            Examples:\n  brimline report --data /var/lib/brimline --month 2026-10 --out october\n  \
+            brimline report --data /var/lib/brimline --month 2026-10 --post \"Quern Ford\" --out october --format csv,xlsx"
+    )]
+    Report(report::Args),
     /// Check that the database and the trail are whole
     #[command(after_help = "Example:\n  brimline check --data /var/lib/brimline")]
     Check(check::Args),
@@ -102,6 +110,7 @@ fn run(line: &Brimline) -> Result<Outcome> {
         Command::Demo(args) => demo::run(args),
         Command::Serve(args) => serve::run(args),
         Command::Staff(command) => staff::run(command),
+        Command::Report(args) => report::run(args),
         Command::Check(args) => check::run(args),
     }
 }

@@ -2,6 +2,7 @@
 //!
 //! Everything here is decision support for trained staff; local protocols and licensed practice decide.
 
+pub mod agreement;
 mod assess;
 mod assessment;
 mod case;
@@ -15,6 +16,7 @@ pub mod newborn;
 mod palpation;
 mod picture;
 mod record;
+pub mod robson;
 mod settling;
 mod speech;
 mod spoken;

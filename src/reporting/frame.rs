@@ -1,5 +1,7 @@
 //! Frames of a month: one a kind of line, its schema asserted where it is made.
 
+use std::collections::HashMap;
+
 use chrono::{DateTime, NaiveDate};
 use polars::prelude::{
     Column as Series, DataFrame, DataType, Expr, IntoLazy, JoinArgs, JoinType, LazyFrame,
@@ -108,11 +110,15 @@ fn cells(frame: &DataFrame, column: &table::Column) -> Result<Vec<Cell>> {
         Kind::Percent { part, whole } => {
             let parts = whole_numbers(frame, part)?;
             let wholes = whole_numbers(frame, whole)?;
-            let shares = parts.into_iter().zip(wholes);
-            shares
-                .map(|(part, whole)| {
-                    Cell::from(part.zip(whole).and_then(|(a, b)| figures::share(a, b, 100)))
-                })
+            let share = |(part, whole)| Cell::Share {
+                part,
+                whole,
+                per: 100,
+            };
+            parts
+                .into_iter()
+                .zip(wholes)
+                .map(|(part, whole)| part.zip(whole).map_or(Cell::Absent, share))
                 .collect()
         }
         Kind::Value => {
@@ -128,7 +134,8 @@ pub(super) fn whole_numbers(frame: &DataFrame, name: &str) -> Result<Vec<Option<
     Ok(frame.column(name)?.i64()?.iter().collect())
 }
 
-fn texts(frame: &DataFrame, name: &str) -> Result<Vec<Option<String>>> {
+/// A column of texts.
+pub(super) fn texts(frame: &DataFrame, name: &str) -> Result<Vec<Option<String>>> {
     let texts = frame.column(name)?.str()?.iter();
     Ok(texts.map(|text| text.map(str::to_owned)).collect())
 }
@@ -136,6 +143,17 @@ fn texts(frame: &DataFrame, name: &str) -> Result<Vec<Option<String>>> {
 /// How many lines, or how many for which `yes` holds; not known is not counted.
 pub(super) fn counted(yes: Expr, name: &str) -> Expr {
     yes.sum().cast(DataType::Int64).alias(name)
+}
+
+/// The counts of a frame of one row, by name.
+pub(super) fn counts(frame: LazyFrame) -> Result<HashMap<String, i64>> {
+    let frame = frame.collect()?;
+    let mut counts = HashMap::new();
+    for name in frame.get_column_names() {
+        let count = whole_numbers(&frame, name)?.into_iter().flatten().sum();
+        counts.insert(name.to_string(), count);
+    }
+    Ok(counts)
 }
 
 /// How many lines.

@@ -5,17 +5,21 @@
 
 mod activity;
 pub mod births;
+mod caesarean_groups;
 pub mod changes;
 pub mod export;
 pub mod figures;
 mod flags;
 mod frame;
+mod hands;
 pub mod interval;
 pub mod letter;
 mod loose_ends;
+mod rates;
 mod referrals;
 mod report;
 pub mod table;
+mod women;
 
 pub use report::Report;
 

@@ -305,3 +305,13 @@ pub(super) fn followed(referrals: DataFrame, as_of: Moment) -> Result<LazyFrame>
         frame::second(as_of),
     ))
 }
+
+/// “Now” referrals that arrived, nobody knows when: they count as not within two hours, and are told.
+pub(super) fn arrived_at_an_unknown_time(referrals: DataFrame, as_of: Moment) -> Result<i64> {
+    let now = is("urgency", Urgency::Now.code());
+    let unknown = col("has_arrived")
+        .and(col("arrived_at").is_null())
+        .and(col("is_stood_down").not());
+    let counts = followed(referrals, as_of)?.select([counted(now.and(unknown), "unknown")]);
+    Ok(frame::counts(counts)?.into_values().sum())
+}

@@ -2,7 +2,9 @@
 
 use super::frame::{self, Result};
 use super::table::Table;
-use super::{activity, births, flags, loose_ends, referrals};
+use super::{
+    activity, births, caesarean_groups, flags, hands, loose_ends, rates, referrals, women,
+};
 use crate::clinical::Moment;
 use crate::registry::PregnancyEnding;
 use crate::registry::extract::{Extract, PregnancyLines};
@@ -66,39 +68,42 @@ impl Report {
 }
 
 /// The tables, from the lines of the month.
-pub(super) fn tables(extract: Extract, made_at: Moment) -> Result<Vec<Table>> {
-    let Extract {
-        mothers,
-        opened,
-        due,
-        ended,
-        visits,
-        flags,
-        referrals,
-        reasons,
-        babies,
-    } = extract;
-    let died_undelivered = ending(&ended, PregnancyEnding::MaternalDeath);
-    let losses = ending(&ended, PregnancyEnding::Loss);
-    let flag_frame = frame::of(flags.columns())?;
-    let referral_frame = frame::of(referrals.columns())?;
-    let baby_frame = births::judged(&babies)?;
+pub(super) fn tables(lines: Extract, made_at: Moment) -> Result<Vec<Table>> {
+    let died_undelivered = ending(&lines.ended, PregnancyEnding::MaternalDeath);
+    let losses = ending(&lines.ended, PregnancyEnding::Loss);
+    let new = (lines.mothers.len(), lines.opened.len());
+    let flag_frame = frame::of(lines.flags.columns())?;
+    let referral_frame = frame::of(lines.referrals.columns())?;
+    let babies = births::judged(&lines.babies)?;
+    let dangers = frame::of(lines.dangers.columns())?;
+    let women = women::frame(&babies, frame::of(lines.women.columns())?, dangers.clone())?;
+    let activity = activity::table(frame::of(lines.visits.columns())?, new.0, new.1)?;
+    let by_urgency = referrals::by_urgency(referral_frame.clone(), made_at)?;
+    let rates = rates::table(rates::Sources {
+        opened: frame::of(lines.opened.columns())?,
+        babies: &babies,
+        women: &women,
+        activity: &activity,
+        referrals: &by_urgency,
+        unknown_arrivals: referrals::arrived_at_an_unknown_time(referral_frame.clone(), made_at)?,
+    })?;
     let loose = loose_ends::Sources {
         referrals: referral_frame.clone(),
-        due: frame::of(due.columns())?,
-        babies: baby_frame.clone(),
+        due: frame::of(lines.due.columns())?,
+        babies: babies.clone(),
         flags: flags::followed(flag_frame.clone(), made_at)?,
     };
     Ok(vec![
-        activity::table(frame::of(visits.columns())?, mothers.len(), opened.len())?,
+        activity,
         flags::table(flag_frame, made_at)?,
-        referrals::by_reason(
-            referral_frame.clone(),
-            frame::of(reasons.columns())?,
-            made_at,
-        )?,
-        referrals::by_urgency(referral_frame, made_at)?,
-        births::table(&baby_frame, died_undelivered, losses)?,
+        referrals::by_reason(referral_frame, frame::of(lines.reasons.columns())?, made_at)?,
+        by_urgency,
+        births::table(&babies, died_undelivered, losses)?,
+        births::by_risk(&babies, dangers)?,
+        rates,
+        hands::palpation(&women)?,
+        hands::height(&women)?,
+        caesarean_groups::table(&women)?,
         loose_ends::table(loose, made_at)?,
     ])
 }

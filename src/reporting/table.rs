@@ -1,6 +1,6 @@
 //! A finished table of a month: pages and files are made from the same one.
 
-use super::figures::{Hundredths, Tenths};
+use super::figures::{self, Hundredths, Tenths};
 use crate::clinical::Day;
 
 /// What a column holds, and so how a page shows it.
@@ -24,7 +24,7 @@ pub enum Kind {
         /// Name of the denominator's column.
         whole: &'static str,
     },
-    /// A number with one decimal.
+    /// A number with one or two decimals.
     Value,
     /// A calendar day.
     Date,
@@ -54,6 +54,15 @@ pub enum Cell {
     Count(i64),
     /// A number with one decimal.
     Value(Tenths),
+    /// A share of two counts, per 100 or per 1000; nothing over nothing.
+    Share {
+        /// The numerator.
+        part: i64,
+        /// The denominator.
+        whole: i64,
+        /// 100 or 1000.
+        per: i64,
+    },
     /// A number with two decimals.
     Agreement(Hundredths),
     /// A calendar day.
@@ -78,6 +87,9 @@ impl Cell {
             Self::Text(text) => text.clone(),
             Self::Count(count) => count.to_string(),
             Self::Value(value) => value.to_string(),
+            Self::Share { part, whole, per } => figures::share(*part, *whole, *per)
+                .map(|share| share.to_string())
+                .unwrap_or_default(),
             Self::Agreement(value) => value.to_string(),
             Self::Date(day) => day.to_string(),
         }

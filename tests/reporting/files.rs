@@ -36,17 +36,20 @@ fn the_tables_come_in_the_order_of_the_reference() {
         .iter()
         .map(|table| table.id)
         .collect();
-    assert_eq!(
-        ids,
-        [
-            "activity",
-            "flags",
-            "referrals-by-reason",
-            "referrals-by-urgency",
-            "births",
-            "loose-ends"
-        ]
-    );
+    let expected = [
+        "activity",
+        "flags",
+        "referrals-by-reason",
+        "referrals-by-urgency",
+        "births",
+        "births-by-risk",
+        "rates",
+        "palpation-check",
+        "height-check",
+        "caesarean-groups",
+        "loose-ends",
+    ];
+    assert_eq!(ids, expected);
 }
 
 #[test]

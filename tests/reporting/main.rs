@@ -5,8 +5,12 @@ mod activity;
 mod births;
 mod files;
 mod flags;
+mod groups;
+mod hands;
 mod loose_ends;
+mod rates;
 mod referrals;
+mod risk;
 
 use brimline::clinical::{Day, Moment};
 use brimline::registry::extract::Extract;

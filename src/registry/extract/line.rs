@@ -296,3 +296,57 @@ lines! {
         previous_caesareans: Whole,
     }
 }
+
+lines! {
+    /// Women of the births of the month, and what hands, tape and referrals said of them before.
+    WomanLines of
+    /// One woman; a reading is that of the last visit not in labour, 0 to 28 days before the birth.
+    WomanLine {
+        /// The birth.
+        birth: Id,
+        /// A scan told of two babies or more.
+        twins_known: Truth,
+        /// A referral of this pregnancy reached a hospital.
+        referral_arrived: Truth,
+        /// She was seen before labour.
+        seen_before_labour: Truth,
+        /// She was seen before labour from 32w+0d on, or with unknown gestation.
+        seen_from_32_weeks: Truth,
+        /// She was seen before labour near term, or with a belly that may be near term.
+        seen_near_term: Truth,
+        /// How far the findings of the last such visit agree; absent when nothing was felt.
+        near_term_certainty: Code,
+        /// Lie by the reading of the hands.
+        felt_lie: Code,
+        /// Presentation by the same reading.
+        felt_presentation: Code,
+        /// How far that reading agrees with itself; absent when there is none.
+        felt_certainty: Code,
+        /// There is a reading of the tape.
+        taped: Truth,
+        /// It is small; absent when it cannot be judged.
+        taped_small: Truth,
+    }
+}
+
+lines! {
+    /// Flags of the pregnancies that ended with a birth of the month.
+    DangerLines of
+    /// One flag, against the birth and the beginning of labour.
+    DangerLine {
+        /// The birth.
+        birth: Id,
+        /// Its category.
+        category: Code,
+        /// The highest urgency it has had.
+        urgency: Code,
+        /// Raised before the first baby was born.
+        before_birth: Truth,
+        /// Raised before labour began.
+        before_labour: Truth,
+        /// Dismissed at any time.
+        dismissed: Truth,
+        /// Raised before labour began, and neither dismissed nor settled then.
+        stood_in_labour: Truth,
+    }
+}

@@ -3,17 +3,20 @@
 //! Every query is bounded by the month through an index, so that its cost follows the month and not the age of the registry.
 
 mod births;
+mod dangers;
 mod dates;
 mod flags;
 mod line;
 mod pregnancies;
 mod referrals;
 mod visits;
+mod women;
 
 pub use line::{
-    At, BabyLine, BabyLines, Code, Column, FlagLine, FlagLines, Id, MotherLine, MotherLines, On,
-    PregnancyLine, PregnancyLines, ReasonLine, ReasonLines, ReferralLine, ReferralLines, Truth,
-    Values, VisitLine, VisitLines, Whole,
+    At, BabyLine, BabyLines, Code, Column, DangerLine, DangerLines, FlagLine, FlagLines, Id,
+    MotherLine, MotherLines, On, PregnancyLine, PregnancyLines, ReasonLine, ReasonLines,
+    ReferralLine, ReferralLines, Truth, Values, VisitLine, VisitLines, Whole, WomanLine,
+    WomanLines,
 };
 
 use chrono_tz::Tz;
@@ -24,7 +27,7 @@ use super::error::{RegistryError, Result};
 use super::ids::PostId;
 use super::months::{Month, first_instant, local_day};
 use super::schema::posts;
-use crate::clinical::{Day, Moment};
+use crate::clinical::{Day, HeightMethod, Moment};
 
 /// The lines of a month, of one post or of several.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -47,6 +50,10 @@ pub struct Extract {
     pub reasons: ReasonLines,
     /// Of births of the month.
     pub babies: BabyLines,
+    /// Of those births: what was known of the woman before.
+    pub women: WomanLines,
+    /// Of those births: the flags of that pregnancy.
+    pub dangers: DangerLines,
 }
 
 /// A post whose month is read.
@@ -60,6 +67,8 @@ pub struct ReportingPost {
     pub name: String,
     /// Its own clock.
     pub zone: Tz,
+    /// How it judges the tape.
+    pub height_method: HeightMethod,
 }
 
 /// All posts by name, those that have stopped too: their old months stay.
@@ -67,11 +76,18 @@ pub struct ReportingPost {
 /// # Errors
 /// `Broken` when the database fails or holds an unknown time zone.
 pub fn posts(db: &mut Db) -> Result<Vec<ReportingPost>> {
-    let rows: Vec<(PostId, String, String, String)> = posts::table
+    type Row = (PostId, String, String, String, HeightMethod);
+    let rows: Vec<Row> = posts::table
         .order((posts::name, posts::id))
-        .select((posts::id, posts::code, posts::name, posts::time_zone))
+        .select((
+            posts::id,
+            posts::code,
+            posts::name,
+            posts::time_zone,
+            posts::height_method,
+        ))
         .load(db)?;
-    let post = |(id, code, name, zone): (PostId, String, String, String)| {
+    let post = |(id, code, name, zone, height_method): Row| {
         let zone = zone
             .parse()
             .map_err(|_| RegistryError::corrupt(format!("time zone {zone}")))?;
@@ -80,6 +96,7 @@ pub fn posts(db: &mut Db) -> Result<Vec<ReportingPost>> {
             code,
             name,
             zone,
+            height_method,
         })
     };
     rows.into_iter().map(post).collect()
@@ -102,6 +119,8 @@ pub fn month(db: &mut Db, posts: &[ReportingPost], month: Month, as_of: Moment) 
         referrals::of(db, &span, &mut extract.referrals)?;
         referrals::reasons(db, &span, &mut extract.reasons)?;
         births::of(db, &span, &mut extract.babies)?;
+        women::of(db, &span, &mut extract.women)?;
+        dangers::of(db, &span, &mut extract.dangers)?;
     }
     Ok(extract)
 }
@@ -118,6 +137,7 @@ struct Span {
     first_day: Day,
     day_after: Day,
     as_of: Moment,
+    height_method: HeightMethod,
 }
 
 impl Span {
@@ -132,6 +152,7 @@ impl Span {
             first_day: month.first_day(),
             day_after: month.day_after(),
             as_of,
+            height_method: post.height_method,
         }
     }
 

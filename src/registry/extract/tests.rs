@@ -280,3 +280,71 @@ fn a_loss_stands_there_only_without_a_birth_record() {
     ));
     assert!(post.october().ended.is_empty());
 }
+
+impl Post {
+    /// A birth on 20 October 2026, at noon UTC.
+    fn birth(&self) {
+        self.run(&format!(
+            "INSERT INTO births (id, pregnancy_id, mother_id, post_id, born_on, born_at, entered_at, entered_by, revision, entered_in_error) \
+             VALUES ('b1', '{PREGNANCY}', '{MOTHER}', '{POST}', '2026-10-20', '2026-10-20 12:00:00', '2026-10-20 13:00:00', '{STAFF}', 1, 0)"
+        ));
+    }
+
+    fn flag(&self, id: &str, raised: &str, rest: &str) {
+        self.run(&format!(
+            "INSERT INTO flags (id, pregnancy_id, mother_id, post_id, rule, category, urgency, highest, evidence, advice, source, rules_version, raised_at, last_raised_at, decision, decided_at, closing, closed_at, revision) \
+             VALUES ('{id}', '{PREGNANCY}', '{MOTHER}', '{POST}', 'x', 'breech', 'review', 'soon', '', '', '', '1', '{raised}', '{raised}', {rest}, 1)"
+        ));
+    }
+}
+
+#[test]
+fn the_last_reading_in_the_28_days_before_the_birth_is_the_one_that_counts() {
+    let post = Post::with_one_woman();
+    post.birth();
+    let woman = |post: &Post| post.october().women.iter().next().unwrap();
+    assert_eq!(woman(&post).seen_before_labour, Some(false));
+    post.visit(1, "2026-09-21 08:00:00", false, &[Some(300)]);
+    let early = woman(&post);
+    assert_eq!((early.seen_before_labour, early.felt_certainty, early.taped), (Some(true), None, Some(false)), "29 days before");
+    post.visit(2, "2026-09-22 08:00:00", false, &[Some(300)]);
+    let in_time = woman(&post);
+    assert_eq!((in_time.felt_presentation, in_time.taped, in_time.taped_small), (Some("breech"), Some(true), Some(true)));
+    post.visit(3, "2026-10-12 08:00:00", false, &[Some(370)]);
+    assert_eq!(woman(&post).taped_small, Some(false), "37 cm at 40w+4d");
+    post.visit(4, "2026-10-21 08:00:00", false, &[Some(300)]);
+    assert_eq!(woman(&post).taped_small, Some(false), "a visit after the birth says nothing of what was found before");
+}
+
+#[test]
+fn a_flag_stands_in_labour_unless_it_was_settled_or_dismissed_before() {
+    let post = Post::with_one_woman();
+    post.birth();
+    post.run(&format!(
+        "INSERT INTO labours (id, pregnancy_id, mother_id, post_id, opened_at, opened_by, protocol, closed_as, revision) \
+         VALUES ('l1', '{PREGNANCY}', '{MOTHER}', '{POST}', '2026-10-20 06:00:00', '{STAFF}', 'labour-care-guide', 'birth', 1)"
+    ));
+    post.flag("f1", "2026-10-01 08:00:00", "NULL, NULL, NULL, NULL");
+    post.flag("f2", "2026-10-02 08:00:00", "NULL, NULL, 'settled', '2026-10-10 08:00:00'");
+    post.flag("f3", "2026-10-03 08:00:00", "NULL, NULL, 'settled', '2026-10-20 07:00:00'");
+    post.flag("f4", "2026-10-04 08:00:00", "'dismissed', '2026-10-05 08:00:00', 'dismissed', '2026-10-05 08:00:00'");
+    post.flag("f5", "2026-10-20 07:00:00", "NULL, NULL, NULL, NULL");
+    post.flag("f6", "2026-10-20 12:00:00", "NULL, NULL, NULL, NULL");
+    let told: Vec<_> = post
+        .october()
+        .dangers
+        .iter()
+        .map(|danger| [danger.before_birth, danger.before_labour, danger.stood_in_labour, danger.dismissed].map(|truth| truth.unwrap()))
+        .collect();
+    assert_eq!(
+        told,
+        [
+            [true, true, true, false],
+            [true, true, false, false],
+            [true, true, true, false],
+            [true, true, false, true],
+            [true, false, false, false],
+            [false, false, false, false],
+        ]
+    );
+}

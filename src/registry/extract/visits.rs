@@ -10,14 +10,14 @@ use super::dates::{Scans, days, narrow};
 use super::{Span, VisitLine, VisitLines};
 use crate::clinical::{Day, Front, Head, Moment, PalpationFindings, Pole, Side, read_palpation};
 
-type Sites = (
+pub(super) type Sites = (
     Option<Pole>,
     Option<Side>,
     Option<Side>,
     Option<Front>,
     Option<Pole>,
 );
-type Rest = (Option<i32>, Option<Head>, Option<bool>, Option<bool>);
+pub(super) type Rest = (Option<i32>, Option<Head>, Option<bool>, Option<bool>);
 type Row = (
     (String, String, Moment),
     (bool, Option<i32>),
@@ -102,7 +102,7 @@ fn line(row: Row, span: &Span, scans: &Scans) -> VisitLine {
     }
 }
 
-fn findings(sites: Sites, rest: Rest) -> PalpationFindings {
+pub(super) fn findings(sites: Sites, rest: Rest) -> PalpationFindings {
     let (fundus, left, right, front, lower) = sites;
     let (fifths, head, many_small_parts, belly_unusually_large) = rest;
     PalpationFindings {

@@ -121,6 +121,8 @@ pub(super) struct Judged {
     pub(super) counts_as: CountsAs,
     /// Born alive and dead on day 0 to 6; absent when the day of death is not known.
     pub(super) early_death: Option<bool>,
+    /// Born alive and dead within 24 h; absent when it may have been.
+    pub(super) first_day_death: Option<bool>,
     /// Born alive and under 2500 g; absent without a weight.
     pub(super) low_weight: Option<bool>,
     /// Born alive before 37w+0d; absent without a gestation.
@@ -155,6 +157,11 @@ pub(super) fn judge(baby: &BabyLine) -> Judged {
         counts_as,
         early_death: if live && died {
             died_early(born, death)
+        } else {
+            Some(false)
+        },
+        first_day_death: if live && died {
+            died_in_24_h(born, death)
         } else {
             Some(false)
         },

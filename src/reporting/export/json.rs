@@ -3,6 +3,7 @@
 use serde::ser::{Serialize, Serializer};
 
 use super::Result;
+use crate::reporting::figures::{self, Tenths};
 use crate::reporting::report::Report;
 use crate::reporting::table::{Cell, Table};
 
@@ -31,6 +32,9 @@ impl Serialize for Cell {
             Self::Text(text) => to.serialize_str(text),
             Self::Count(count) => to.serialize_i64(*count),
             Self::Value(value) => to.serialize_f64(value.as_f64()),
+            Self::Share { part, whole, per } => figures::share(*part, *whole, *per)
+                .map(Tenths::as_f64)
+                .serialize(to),
             Self::Agreement(value) => to.serialize_f64(value.as_f64()),
             Self::Date(day) => to.serialize_str(&day.to_string()),
         }

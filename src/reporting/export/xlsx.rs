@@ -5,6 +5,7 @@ use rust_xlsxwriter::{DocProperties, ExcelDateTime, Format, Workbook, Worksheet,
 
 use super::Result;
 use crate::clinical::Day;
+use crate::reporting::figures;
 use crate::reporting::report::Report;
 use crate::reporting::table::{Cell, Column, Kind, Table};
 
@@ -148,6 +149,11 @@ fn put(
         }
         Cell::Value(value) => {
             sheet.write_number_with_format(row, place, value.as_f64(), &styles.one_decimal)?;
+        }
+        Cell::Share { part, whole, per } => {
+            if let Some(share) = figures::share(*part, *whole, *per) {
+                sheet.write_number_with_format(row, place, share.as_f64(), &styles.one_decimal)?;
+            }
         }
         Cell::Agreement(value) => {
             sheet.write_number_with_format(row, place, value.as_f64(), &styles.two_decimals)?;

@@ -2,8 +2,9 @@
 
 use crate::clinical::{Category, Urgency};
 use crate::registry::BirthPlace;
-use crate::reporting::interval;
 use crate::reporting::table::{Cell, Column, Kind, Table};
+use crate::reporting::{figures, interval};
+use crate::web::spoken;
 
 /// Below it a page shows the counts and never the rate alone [O: one event moves the rate by 5 points or more].
 const SMALL: i64 = 20;
@@ -19,7 +20,7 @@ pub(super) struct Section {
     /// The row that counts each unit once.
     pub(super) total: Option<Line>,
     pub(super) notes: Vec<String>,
-    pub(super) meanings: Vec<(&'static str, &'static str)>,
+    pub(super) meanings: Vec<(String, String)>,
     pub(super) sources: &'static str,
 }
 
@@ -62,7 +63,6 @@ impl Section {
                 .last()
                 .is_some_and(|row| row[0] == Cell::Text("all".to_owned()));
         let total = if has_total { lines.pop() } else { None };
-        let said = |column: &&Column| !column.definition.is_empty();
         Self {
             id: table.id,
             title: table.title,
@@ -71,12 +71,7 @@ impl Section {
             lines,
             total,
             notes: table.foot.clone(),
-            meanings: table
-                .columns
-                .iter()
-                .filter(said)
-                .map(|column| (column.words, column.definition))
-                .collect(),
+            meanings: meanings(table),
             sources: table.sources,
         }
     }
@@ -104,6 +99,29 @@ impl Section {
     }
 }
 
+/// What is counted: by column, and of the rates by row.
+fn meanings(table: &Table) -> Vec<(String, String)> {
+    let said = |column: &&Column| !column.definition.is_empty();
+    let columns = table
+        .columns
+        .iter()
+        .filter(said)
+        .map(|column| (column.words.to_owned(), column.definition.to_owned()));
+    let of_row = |row: &Vec<Cell>| {
+        let text = |name: &str| table.cell(row, name).plain();
+        (
+            text("indicator"),
+            format!("{} Source: {}.", text("definition"), text("source")),
+        )
+    };
+    let rows = table
+        .rows
+        .iter()
+        .filter(|_| table.id == "rates")
+        .map(of_row);
+    columns.chain(rows).collect()
+}
+
 fn corner(table: &Table) -> &'static str {
     match (table.keys, table.columns.first()) {
         (0, _) => "Post",
@@ -114,6 +132,15 @@ fn corner(table: &Table) -> &'static str {
 
 /// The columns with a place of their own: a base stands beside its count, a count that a share follows in the share.
 fn shown_columns(table: &Table) -> Vec<&Column> {
+    let named = |names: &[&str]| {
+        let named = |column: &&Column| names.contains(&column.name);
+        table.columns.iter().filter(named).collect()
+    };
+    match table.id {
+        "rates" => return named(&["value", "unknown"]),
+        "palpation-check" | "height-check" => return named(&["numerator", "value", "published"]),
+        _ => {}
+    }
     let columns = table.columns.iter().enumerate().skip(table.keys);
     let folded = |place: usize, column: &Column| {
         let follows = |ahead: usize| table.columns.get(place + ahead).map(|next| next.kind);
@@ -136,6 +163,9 @@ fn line(table: &Table, row: &[Cell], shown: &[&Column], place: &str) -> Line {
         None => place.to_owned(),
         Some(code) if code == "all" => format!("All {}", total_of(table.id)),
         Some(_) if table.id == "referrals-by-urgency" => String::new(),
+        Some(_) if table.id == "rates" => table.cell(row, "indicator").plain(),
+        Some(code) if table.id == "caesarean-groups" && code.len() < 3 => format!("Group {code}"),
+        Some(code) if code == "none" => "No flag".to_owned(),
         Some(code) => words_of(&code),
     };
     Line {
@@ -152,6 +182,7 @@ fn total_of(table: &str) -> &'static str {
     match table {
         "flags" => "flags",
         "births" | "births-by-risk" => "births",
+        "caesarean-groups" => "women",
         _ => "referrals",
     }
 }
@@ -177,81 +208,61 @@ fn with_capital(text: &str) -> String {
 fn cell(table: &Table, row: &[Cell], column: &Column) -> Shown {
     let count = |name: &str| table.cell(row, name).count();
     let value = table.cell(row, column.name);
-    let plain = |small: String| Shown {
+    let plain = |main: String, small: String| Shown {
         label: column.words,
-        main: dash(value.plain()),
+        main,
         strong: false,
         small,
     };
-    match column.kind {
-        Kind::Percent { part, whole } => match (count(part), count(whole)) {
-            (Some(part), Some(whole)) => share(column.words, part, whole, &value.plain()),
-            _ => plain(String::new()),
-        },
-        Kind::Hours { pairs } => {
-            let of = count(pairs)
-                .filter(|_| *value != Cell::Absent)
-                .map(|pairs| format!("of {pairs}"));
-            let unit = if *value == Cell::Absent {
-                ""
-            } else {
-                "\u{a0}h"
-            };
-            Shown {
-                main: dash(value.plain()) + unit,
-                ..plain(of.unwrap_or_default())
-            }
+    match (value, column.kind) {
+        (Cell::Absent, _) => plain(dash(), String::new()),
+        (Cell::Share { part, whole, per }, _) => share(column.words, *part, *whole, *per),
+        (Cell::Date(day), _) => plain(spoken::day(*day), String::new()),
+        (_, Kind::Hours { pairs }) => {
+            let of = count(pairs).map(|pairs| format!("of {pairs}"));
+            plain(value.plain() + "\u{a0}h", of.unwrap_or_default())
         }
-        Kind::Count => {
-            let base = count(&format!("{}_base", column.name)).filter(|_| value.count() != Some(0));
-            plain(base.map(|base| format!("of {base}")).unwrap_or_default())
+        (Cell::Count(number), _) => {
+            let base = count(&format!("{}_base", column.name)).filter(|_| *number != 0);
+            plain(
+                spoken::figure(*number),
+                base.map(|base| format!("of {base}")).unwrap_or_default(),
+            )
         }
-        Kind::Date => {
-            let shown = if let Cell::Date(day) = value {
-                crate::web::spoken::day(*day)
-            } else {
-                dash(String::new())
-            };
-            Shown {
-                main: shown,
-                ..plain(String::new())
-            }
-        }
-        Kind::Key | Kind::Words | Kind::Value => plain(String::new()),
+        _ => plain(value.plain(), String::new()),
     }
 }
 
 /// Counts and interval; the rate itself only from twenty on.
-fn share(label: &'static str, part: i64, whole: i64, percent: &str) -> Shown {
+fn share(label: &'static str, part: i64, whole: i64, per: i64) -> Shown {
+    let unit = if per == 100 {
+        "%".to_owned()
+    } else {
+        format!("per\u{a0}{per}")
+    };
     let counts = format!("{part} of {whole}");
-    match interval::limits(part, whole, 100) {
-        None => Shown {
-            label,
-            main: dash(String::new()),
-            strong: false,
-            small: String::new(),
-        },
-        Some((low, high)) if whole < SMALL => Shown {
-            label,
-            main: counts,
-            strong: false,
-            small: format!("{low} to {high}\u{a0}%"),
-        },
-        Some((low, high)) => Shown {
-            label,
-            main: format!("{percent}\u{a0}%"),
-            strong: true,
-            small: format!("{counts} · {low} to {high}\u{a0}%"),
-        },
+    let rate = figures::share(part, whole, per).zip(interval::limits(part, whole, per));
+    let (main, strong, small) = match rate {
+        None => (dash(), false, String::new()),
+        Some((_, (low, high))) if whole < SMALL => {
+            (counts, false, format!("{low} to {high}\u{a0}{unit}"))
+        }
+        Some((rate, (low, high))) => (
+            format!("{rate}\u{a0}{unit}"),
+            true,
+            format!("{counts} · {low} to {high}\u{a0}{unit}"),
+        ),
+    };
+    Shown {
+        label,
+        main,
+        strong,
+        small,
     }
 }
 
-fn dash(text: String) -> String {
-    if text.is_empty() {
-        "–".to_owned()
-    } else {
-        text
-    }
+fn dash() -> String {
+    "–".to_owned()
 }
 
 #[cfg(test)]
@@ -260,22 +271,26 @@ mod tests {
 
     #[test]
     fn under_twenty_the_counts_stand_there_and_never_the_rate_alone() {
-        let shown = |part, whole, percent| {
-            let shown = share("", part, whole, percent);
+        let shown = |part, whole, per| {
+            let shown = share("", part, whole, per);
             (
                 shown.main.replace('\u{a0}', " "),
                 shown.small.replace('\u{a0}', " "),
             )
         };
+        assert_eq!(shown(4, 7, 100), ("4 of 7".into(), "25.0 to 84.2 %".into()));
+        assert_eq!(shown(19, 19, 100).0, "19 of 19");
         assert_eq!(
-            shown(4, 7, "57.1"),
-            ("4 of 7".into(), "25.0 to 84.2 %".into())
-        );
-        assert_eq!(shown(19, 19, "100.0").0, "19 of 19");
-        assert_eq!(
-            shown(20, 20, "100.0"),
+            shown(20, 20, 100),
             ("100.0 %".into(), "20 of 20 · 83.9 to 100.0 %".into())
         );
-        assert_eq!(shown(0, 0, ""), ("–".into(), String::new()));
+        assert_eq!(
+            shown(12, 380, 1000),
+            (
+                "31.6 per 1000".into(),
+                "12 of 380 · 18.2 to 54.4 per 1000".into()
+            )
+        );
+        assert_eq!(shown(0, 0, 100), ("–".into(), String::new()));
     }
 }
