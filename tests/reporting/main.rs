@@ -14,7 +14,7 @@ mod risk;
 
 use brimline::clinical::{Day, Moment};
 use brimline::registry::extract::Extract;
-use brimline::reporting::table::{Cell, Table};
+use brimline::reporting::table::Table;
 
 /// `2026-10-01T08:00:00Z`.
 fn at(text: &str) -> Moment {
@@ -47,10 +47,8 @@ fn row(table: &Table, keys: &[&str], columns: &[&str]) -> String {
             "{}: no column {name}",
             table.id
         );
-        let shown = match table.cell(row, name) {
-            Cell::Absent => "-".to_owned(),
-            cell => cell.plain(),
-        };
+        let plain = table.cell(row, name).plain();
+        let shown = if plain.is_empty() { "-" } else { &plain };
         format!("{name} {shown}")
     };
     columns.iter().map(cell).collect::<Vec<_>>().join(", ")

@@ -306,14 +306,29 @@ fn the_last_reading_in_the_28_days_before_the_birth_is_the_one_that_counts() {
     assert_eq!(woman(&post).seen_before_labour, Some(false));
     post.visit(1, "2026-09-21 08:00:00", false, &[Some(300)]);
     let early = woman(&post);
-    assert_eq!((early.seen_before_labour, early.felt_certainty, early.taped), (Some(true), None, Some(false)), "29 days before");
+    assert_eq!(
+        (early.seen_before_labour, early.felt_certainty, early.taped),
+        (Some(true), None, Some(false)),
+        "29 days before"
+    );
     post.visit(2, "2026-09-22 08:00:00", false, &[Some(300)]);
     let in_time = woman(&post);
-    assert_eq!((in_time.felt_presentation, in_time.taped, in_time.taped_small), (Some("breech"), Some(true), Some(true)));
+    assert_eq!(
+        (
+            in_time.felt_presentation,
+            in_time.taped,
+            in_time.taped_small
+        ),
+        (Some("breech"), Some(true), Some(true))
+    );
     post.visit(3, "2026-10-12 08:00:00", false, &[Some(370)]);
     assert_eq!(woman(&post).taped_small, Some(false), "37 cm at 40w+4d");
     post.visit(4, "2026-10-21 08:00:00", false, &[Some(300)]);
-    assert_eq!(woman(&post).taped_small, Some(false), "a visit after the birth says nothing of what was found before");
+    assert_eq!(
+        woman(&post).taped_small,
+        Some(false),
+        "a visit after the birth says nothing of what was found before"
+    );
 }
 
 #[test]
@@ -325,16 +340,36 @@ fn a_flag_stands_in_labour_unless_it_was_settled_or_dismissed_before() {
          VALUES ('l1', '{PREGNANCY}', '{MOTHER}', '{POST}', '2026-10-20 06:00:00', '{STAFF}', 'labour-care-guide', 'birth', 1)"
     ));
     post.flag("f1", "2026-10-01 08:00:00", "NULL, NULL, NULL, NULL");
-    post.flag("f2", "2026-10-02 08:00:00", "NULL, NULL, 'settled', '2026-10-10 08:00:00'");
-    post.flag("f3", "2026-10-03 08:00:00", "NULL, NULL, 'settled', '2026-10-20 07:00:00'");
-    post.flag("f4", "2026-10-04 08:00:00", "'dismissed', '2026-10-05 08:00:00', 'dismissed', '2026-10-05 08:00:00'");
+    post.flag(
+        "f2",
+        "2026-10-02 08:00:00",
+        "NULL, NULL, 'settled', '2026-10-10 08:00:00'",
+    );
+    post.flag(
+        "f3",
+        "2026-10-03 08:00:00",
+        "NULL, NULL, 'settled', '2026-10-20 07:00:00'",
+    );
+    post.flag(
+        "f4",
+        "2026-10-04 08:00:00",
+        "'dismissed', '2026-10-05 08:00:00', 'dismissed', '2026-10-05 08:00:00'",
+    );
     post.flag("f5", "2026-10-20 07:00:00", "NULL, NULL, NULL, NULL");
     post.flag("f6", "2026-10-20 12:00:00", "NULL, NULL, NULL, NULL");
     let told: Vec<_> = post
         .october()
         .dangers
         .iter()
-        .map(|danger| [danger.before_birth, danger.before_labour, danger.stood_in_labour, danger.dismissed].map(|truth| truth.unwrap()))
+        .map(|danger| {
+            [
+                danger.before_birth,
+                danger.before_labour,
+                danger.stood_in_labour,
+                danger.dismissed,
+            ]
+            .map(|truth| truth.unwrap())
+        })
         .collect();
     assert_eq!(
         told,
