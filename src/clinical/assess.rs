@@ -4,11 +4,17 @@ use super::flag::{self, Raised};
 use super::labour::{self, AsShe, Labour};
 use super::picture::Picture;
 use super::record::Record;
-use super::{Assessment, Case, LabourPicture, LabourState};
+use super::{Assessment, Case, Day, LabourPicture, LabourState};
 use chrono::Duration;
 
 /// Names the rules in force; it changes whenever a judgement can change.
 pub const RULES_VERSION: &str = "2026-11";
+
+/// The day from which this version judges.
+#[must_use]
+pub fn rules_since() -> Day {
+    Day::from_ymd_opt(2026, 11, 1).unwrap_or_default()
+}
 
 /// Judges everything known at `case.on`; entries later than that are not known yet.
 #[must_use]

@@ -23,7 +23,7 @@ mod spoken;
 mod verdict;
 pub mod wire;
 
-pub use assess::{RULES_VERSION, assess};
+pub use assess::{RULES_VERSION, assess, rules_since};
 pub use assessment::{
     Assessment, Basis, DueItem, DueWhat, Flag, Gestation, HeightScore, LabourPicture, LabourState,
     Limit, Palpation, Stage, UnknownReason,

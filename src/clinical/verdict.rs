@@ -98,6 +98,14 @@ pub(crate) enum Why {
         centile: &'static str,
         limit: f64,
     },
+    /// Two figures together, such as a pressure.
+    Pair {
+        what: &'static str,
+        first: Option<u16>,
+        between: &'static str,
+        second: Option<u16>,
+        is: &'static str,
+    },
     /// A word that is not the one asked for.
     Word {
         what: &'static str,
@@ -200,6 +208,22 @@ impl fmt::Display for Why {
                 centile,
                 limit,
             } => write!(f, "z {z:.3} {is} {limit:.3}, the {centile} centile"),
+            Self::Pair {
+                what,
+                first,
+                between,
+                second,
+                is,
+            } => {
+                let figure =
+                    |it: &Option<u16>| it.map_or_else(|| "–".to_owned(), |it| it.to_string());
+                write!(
+                    f,
+                    "{what} {}{between}{} {is}",
+                    figure(first),
+                    figure(second)
+                )
+            }
             Self::Word {
                 what,
                 found,

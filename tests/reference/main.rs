@@ -6,6 +6,7 @@ mod fundal_height;
 mod generated;
 mod labour;
 mod lines;
+mod newborn;
 mod palpation;
 mod properties;
 mod rules;

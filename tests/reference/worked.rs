@@ -29,14 +29,13 @@ fn every_worked_case_comes_out_as_written() {
 }
 
 fn judged(told: &Value) -> Value {
-    let line = match told.get("raw") {
-        Some(raw) => raw.as_str().unwrap().to_owned(),
-        None => {
-            let mut input = Map::new();
-            input.insert("case".to_owned(), told["case"].clone());
-            input.extend(told["input"].as_object().unwrap().clone());
-            Value::Object(input).to_string()
-        }
+    let line = if let Some(raw) = told.get("raw") {
+        raw.as_str().unwrap().to_owned()
+    } else {
+        let mut input = Map::new();
+        input.insert("case".to_owned(), told["case"].clone());
+        input.extend(told["input"].as_object().unwrap().clone());
+        Value::Object(input).to_string()
     };
     let mut out = Vec::new();
     wire::judge_line(line.as_bytes(), false, &mut out);

@@ -215,6 +215,17 @@ fn moving(usual: Usual, movements: Movements) -> Case {
         .case()
 }
 
+/// Counts inside their limits, for a rule that keeps silent.
+pub(super) fn inside(hearts: &[u8], is: &'static str) -> Why {
+    Why::Pair {
+        what: "heart",
+        first: hearts.iter().min().copied().map(u16::from),
+        between: " to ",
+        second: hearts.iter().max().copied().map(u16::from),
+        is,
+    }
+}
+
 /// `168` or `140 and 168`.
 pub(super) fn counts(hearts: &[u8]) -> String {
     list(&hearts.iter().map(u8::to_string).collect::<Vec<_>>())
@@ -229,12 +240,12 @@ fn abnormal(seen: &Picture<'_>, _: &Raised) -> Verdict {
     if let Some(days) = seen.g {
         reaches("g", days, JUDGED_FROM, Unit::Gestation)?;
     }
-    ask_fact(
+    ask(
         visit
             .fetal_hearts
             .iter()
             .any(|count| !(110..=160).contains(count)),
-        "every count is from 110 to 160",
+        inside(&visit.fetal_hearts, "is inside 110 to 160"),
     )?;
     let words = format!(
         "Heart {} a minute{}",

@@ -1,11 +1,11 @@
 //! The fetal heart in labour: one odd count is repeated, a confirmed or unanswered one goes (reference 4.4).
 
-use super::fetal_heart::{counts, moves_less};
+use super::fetal_heart::{counts, inside, moves_less};
 use crate::clinical::labour::{Labour, Limits, far_outside};
 use crate::clinical::picture::Picture;
 use crate::clinical::record::{Record, run_start};
 use crate::clinical::speech::span;
-use crate::clinical::verdict::{Spoken, Verdict, Why, ask_fact};
+use crate::clinical::verdict::{Spoken, Verdict, Why, ask, ask_fact};
 use crate::clinical::{DangerSign, Deceleration, FeltInside, Liquor, Moment};
 use chrono::Duration;
 
@@ -21,9 +21,9 @@ pub(super) fn abnormal(seen: &Picture<'_>, labour: &Labour) -> Verdict {
     let (at, record) = seen
         .last(|record| record.has_count().then_some(record))
         .ok_or(Why::Fact("heart not counted"))?;
-    ask_fact(
+    ask(
         limits.broken_by(record),
-        "the last count is inside the limits",
+        inside(record.hearts(), limits.inside_words()),
     )?;
     let words = format!(
         "Heart {} a minute at {} ({})",

@@ -2,7 +2,7 @@
 
 use super::advice::LARGE_THINK;
 use super::rule::{Raised, Rule, Settling, edge, read};
-use super::small_for_dates::{by_weeks_at, height_words, weeks_words};
+use super::small_for_dates::{by_weeks_at, height_words, weeks_words, within_weeks};
 use super::usual::at;
 use crate::clinical::fundal_height::{WeeksVerdict, Z97, by_weeks};
 use crate::clinical::picture::Picture;
@@ -87,9 +87,9 @@ fn over_weeks(seen: &Picture<'_>, raised: &Raised) -> Verdict {
     let tape = one_baby(seen, raised)?;
     let verdict = by_weeks(seen.case.post.fundal_height_method, tape, seen.g)
         .ok_or(Why::Fact("the weeks method does not decide here"))?;
-    ask_fact(
+    ask(
         verdict == WeeksVerdict::Over,
-        "not more than 2 cm over the weeks",
+        within_weeks(seen, tape, "is not more than 2 cm over"),
     )?;
     Ok(Spoken::review(weeks_words(seen, tape)))
 }

@@ -23,6 +23,13 @@ impl Limits {
         })
     }
 
+    pub(crate) fn inside_words(self) -> &'static str {
+        match self.protocol {
+            LabourProtocol::CareGuide => "is inside 110 to 159 (labour care guide)",
+            LabourProtocol::Partograph => "is inside 120 to 160 (partograph)",
+        }
+    }
+
     pub(crate) fn words(self) -> &'static str {
         match self.protocol {
             LabourProtocol::CareGuide => "labour care guide: 110 to 159",

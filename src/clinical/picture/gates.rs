@@ -4,7 +4,7 @@ use super::{Picture, Told};
 use crate::clinical::fundal_height::{JUDGED_FROM, weeks_in_force};
 use crate::clinical::labour::Labour;
 use crate::clinical::record::Record;
-use crate::clinical::verdict::{Unit, Why, ask, ask_fact, reaches};
+use crate::clinical::verdict::{Unit, Why, ask, ask_fact, reaches, under};
 use crate::clinical::{DangerSign, FeltInside, HeightScore, Lie, Moment, Presentation, Stage};
 
 /// 36w+0d: days to arrange what birth will need.
@@ -80,15 +80,18 @@ impl Picture<'_> {
 
     /// Not near term, but from `least` days, or by the tape from 24.0 cm.
     pub(crate) fn early(&self, least: u16) -> Result<(), Why> {
-        ask_fact(!self.is_near(), "near term")?;
         match (self.g, self.tape) {
-            (Some(days), _) => reaches("g", days, least, Unit::Gestation),
-            (None, tape) => reaches(
-                "gestation unknown, tape",
-                tape.unwrap_or(0),
-                FELT_TAPE,
-                Unit::Tape,
-            ),
+            (Some(days), _) => {
+                under("g", days, NEAR, Unit::Gestation)?;
+                reaches("g", days, least, Unit::Gestation)
+            }
+            (None, Some(tape)) => {
+                under("gestation unknown, tape", tape, NEAR_TAPE, Unit::Tape)?;
+                reaches("gestation unknown, tape", tape, FELT_TAPE, Unit::Tape)
+            }
+            (None, None) => Err(Why::Fact(
+                "gestation unknown and no tape, counted as at term",
+            )),
         }
     }
 

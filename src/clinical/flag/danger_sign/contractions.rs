@@ -7,7 +7,7 @@ use crate::clinical::labour::{is_contraction_record, too_many, too_often};
 use crate::clinical::picture::Picture;
 use crate::clinical::record::{Record, run_start};
 use crate::clinical::speech::span;
-use crate::clinical::verdict::{Spoken, Verdict, Why, ask_fact};
+use crate::clinical::verdict::{Spoken, Verdict, Why, ask};
 use crate::clinical::{Case, Category, DangerSign, LabourRow, Moment, Urgency};
 use chrono::Duration;
 
@@ -66,6 +66,20 @@ fn twice(minutes: i64, change: fn(&mut LabourRow)) -> Case {
     labour().row(minutes, change).row(0, change).case()
 }
 
+/// The last count, for a rule that keeps silent.
+pub(in crate::clinical::flag) fn counted(record: Record<'_>, is: &'static str) -> Why {
+    let row = record.row();
+    Why::Pair {
+        what: "contractions",
+        first: row
+            .and_then(|row| row.contractions_in_10_min)
+            .map(u16::from),
+        between: " in 10 min, ",
+        second: row.and_then(|row| row.contraction_seconds),
+        is,
+    }
+}
+
 /// `6 in 10 min, 50 s`.
 pub(in crate::clinical::flag) fn contraction_words(record: Record<'_>) -> String {
     let Some(row) = record.row() else {
@@ -95,9 +109,9 @@ fn judge(seen: &Picture<'_>, raised: &Raised) -> Verdict {
     let (at, record) = seen
         .last_in_labour(|record| is_contraction_record(record).then_some(record))
         .ok_or(Why::Fact("contractions not counted"))?;
-    ask_fact(
+    ask(
         too_many(record),
-        "the last count has at most 5 in 10 min and at most 60 s",
+        counted(record, "s: at most 5 and at most 60 s"),
     )?;
     let text = format!(
         "{} at {}; limits 5 in 10 min and 60 s",

@@ -6,7 +6,7 @@ mod told;
 
 use super::rule::Rule;
 
-pub(super) use contractions::contraction_words;
+pub(super) use contractions::{contraction_words, counted};
 
 /// In the order of the reference.
 pub(super) static RULES: &[&[Rule]] = &[told::RULES, circulation::RULES, contractions::RULES];

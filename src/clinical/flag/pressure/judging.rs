@@ -4,7 +4,7 @@ use crate::clinical::flag::rule::Raised;
 use crate::clinical::picture::Picture;
 use crate::clinical::record::Record;
 use crate::clinical::speech::span;
-use crate::clinical::verdict::{Spoken, Verdict, Why, ask_fact};
+use crate::clinical::verdict::{Spoken, Verdict, Why, ask, ask_fact};
 use crate::clinical::{DangerSign, Moment, Protein};
 use chrono::Duration;
 
@@ -20,11 +20,22 @@ const SIGNS: [DangerSign; 6] = [
 
 fn raised<'a>(seen: &'a Picture<'_>) -> Result<Record<'a>, Why> {
     let record = seen.pressure().ok_or(Why::Fact("pressure not measured"))?;
-    ask_fact(
+    ask(
         record.pressure_raised(),
-        "the last pressure is below 140 and below 90",
+        pressure(record, "is below 140 and below 90"),
     )?;
     Ok(record)
+}
+
+/// The pressure of a record, for a rule that keeps silent.
+fn pressure(record: Record<'_>, is: &'static str) -> Why {
+    Why::Pair {
+        what: "pressure",
+        first: record.systolic(),
+        between: "/",
+        second: record.diastolic(),
+        is,
+    }
 }
 
 /// `150/95 mmHg at 06:00`; a figure that was not measured is a stroke.
@@ -40,10 +51,10 @@ fn pressure_words(seen: &Picture<'_>, record: Record<'_>) -> String {
 
 pub(super) fn severe(seen: &Picture<'_>, _: &Raised) -> Verdict {
     let record = raised(seen)?;
-    ask_fact(
+    ask(
         record.systolic().is_some_and(|mmhg| mmhg >= 160)
             || record.diastolic().is_some_and(|mmhg| mmhg >= 110),
-        "the last pressure is below 160 and below 110",
+        pressure(record, "is below 160 and below 110"),
     )?;
     Ok(Spoken::now(format!(
         "{}; severe from 160 or 110.",
@@ -76,15 +87,23 @@ fn protein_of_28_days(seen: &Picture<'_>) -> Option<(Moment, Protein)> {
         .filter(|(at, _)| seen.on - *at <= Duration::days(28))
 }
 
+fn at_least_one_plus(what: &'static str, protein: Protein) -> Result<(), Why> {
+    ask(
+        protein >= Protein::One,
+        Why::Word {
+            what,
+            found: protein.code(),
+            wanted: "1+ or more",
+        },
+    )
+}
+
 pub(super) fn with_protein(seen: &Picture<'_>, said: &Raised) -> Verdict {
     let record = raised(seen)?;
     said.silent_beside(&["pressure-severe", "pressure-with-sign"])?;
     let (at, protein) =
         protein_of_28_days(seen).ok_or(Why::Fact("no urine tested in the last 28 days"))?;
-    ask_fact(
-        protein >= Protein::One,
-        "the last urine of 28 days has less than 1+ protein",
-    )?;
+    at_least_one_plus("the last protein of 28 days", protein)?;
     let evidence = format!(
         "{}, raised from 140 or 90, with protein {} ({}).",
         pressure_words(seen, record),
@@ -156,7 +175,7 @@ pub(super) fn protein_alone(seen: &Picture<'_>, _: &Raised) -> Verdict {
     let (at, protein) = seen
         .last(Record::protein)
         .ok_or(Why::Fact("urine not tested"))?;
-    ask_fact(protein >= Protein::One, "less than 1+ protein")?;
+    at_least_one_plus("the last protein", protein)?;
     let evidence = format!(
         "Protein {}{} ({}), pressure {}",
         protein.words(),

@@ -1,14 +1,14 @@
 //! Contractions too weak to bring the baby.
 
 use crate::clinical::flag::advice::LABOUR_COMFORT;
-use crate::clinical::flag::danger_sign::contraction_words;
+use crate::clinical::flag::danger_sign::{contraction_words, counted as counted_last};
 use crate::clinical::flag::rule::{Raised, Rule, Settling, edge, memory, read};
 use crate::clinical::flag::usual::labour;
 use crate::clinical::labour::{is_contraction_record, weak};
 use crate::clinical::picture::Picture;
 use crate::clinical::record::run_start;
 use crate::clinical::speech::span;
-use crate::clinical::verdict::{Spoken, Verdict, Why, ask_fact};
+use crate::clinical::verdict::{Spoken, Verdict, Why, ask};
 use crate::clinical::{Case, Category, LabourProtocol, Urgency};
 use chrono::Duration;
 
@@ -75,9 +75,9 @@ fn judge(seen: &Picture<'_>, _: &Raised) -> Verdict {
     let last = counted()
         .next()
         .ok_or(Why::Fact("contractions not counted since the active stage"))?;
-    ask_fact(
+    ask(
         weak(*last, labour.protocol),
-        "the last count of contractions is not weak",
+        counted_last(*last, "s: not weak"),
     )?;
     let at = last.at();
     let since = run_start(counted().map(|record| (record.at(), weak(*record, labour.protocol))))

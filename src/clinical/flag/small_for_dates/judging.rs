@@ -167,13 +167,47 @@ fn growth_of(seen: &Picture<'_>) -> Result<Growth, Why> {
     ))
 }
 
+/// Why a pair does not count as little growth: the head sank, or it grew by more than `most` tenths.
+fn not_grown_enough(pair: Pair, most: i32) -> Option<Why> {
+    if !pair.asked {
+        return Some(Why::Fact(
+            "after 36w+0d the head sank between the two tapes: the pair is not asked",
+        ));
+    }
+    (pair.grew() > most).then(|| Why::Figure {
+        what: "growth",
+        found: pair.grew().into(),
+        is: "is more than",
+        limit: most.into(),
+        unit: Unit::Tape,
+    })
+}
+
+/// A tape that the weeks method accepts on one side.
+pub(in crate::clinical::flag) fn within_weeks(
+    seen: &Picture<'_>,
+    tape: u16,
+    is: &'static str,
+) -> Why {
+    Why::Figure {
+        what: "tape",
+        found: tape.into(),
+        is,
+        limit: i64::from(seen.g.unwrap_or_default()) * 10 / 7,
+        unit: Unit::Tape,
+    }
+}
+
 pub(super) fn standstill(seen: &Picture<'_>, _: &Raised) -> Verdict {
     let growth = growth_of(seen)?;
-    let (way, pair) = growth.standstill.ok_or(match (growth.q, growth.p) {
-        (None, None) => Why::Fact("no earlier tape 14 days or more before"),
-        _ => Why::Fact(
-            "the tape grew, or the head sank between the two, or two weeks without growth are not below the 10th centile",
-        ),
+    let (way, pair) = growth.standstill.ok_or_else(|| {
+        let pair = growth.q.or(growth.p).or(growth.s);
+        let Some(pair) = pair else {
+            return Why::Fact("no earlier tape 14 days or more before");
+        };
+        not_grown_enough(pair, 0).unwrap_or(Why::Fact(
+            "no growth over two weeks, but not below the 10th centile",
+        ))
     })?;
     let words = pair_words(&pair);
     Ok(match way {
@@ -195,11 +229,21 @@ pub(super) fn standstill(seen: &Picture<'_>, _: &Raised) -> Verdict {
 pub(super) fn slow(seen: &Picture<'_>, _: &Raised) -> Verdict {
     let growth = growth_of(seen)?;
     ask(growth.standstill.is_none(), Why::Said("height-static"))?;
-    let pair = growth.slow.ok_or(match (growth.q, growth.s) {
-        (None, None) => Why::Fact("no earlier tape 21 days or more before"),
-        _ => Why::Fact(
-            "above the median, or grown over 21 days and by more than 1.0 cm over 28 days, or the head sank between the two",
-        ),
+    let pair = growth.slow.ok_or_else(|| {
+        if let Some(score) = seen.height.filter(|score| score.z >= 0.0) {
+            return Why::Centile {
+                z: score.z,
+                is: "is not below",
+                centile: "50th",
+                limit: 0.0,
+            };
+        }
+        match (growth.q, growth.s) {
+            (Some(pair), _) => not_grown_enough(pair, 10),
+            (None, Some(pair)) => not_grown_enough(pair, 0),
+            (None, None) => None,
+        }
+        .unwrap_or(Why::Fact("no earlier tape 21 days or more before"))
     })?;
     Ok(Spoken::review(format!(
         "Little growth: {}. {}{}.",
@@ -217,9 +261,9 @@ pub(super) fn under_weeks(seen: &Picture<'_>, _: &Raised) -> Verdict {
     let tape = one_baby(seen)?;
     let verdict = by_weeks(seen.case.post.fundal_height_method, tape, seen.g)
         .ok_or(Why::Fact("the weeks method does not decide here"))?;
-    ask_fact(
+    ask(
         verdict == WeeksVerdict::Under,
-        "not more than 2 cm under the weeks",
+        within_weeks(seen, tape, "is not more than 2 cm under"),
     )?;
     Ok(Spoken::review(weeks_words(seen, tape)))
 }

@@ -7,7 +7,7 @@ use super::rule::{Rule, Settling, choice, edge, memory, read};
 use super::usual::{Usual, across, at, head_at, undated};
 use crate::clinical::{Case, Category, HeightMethod, Movements, Urgency};
 
-pub(super) use judging::{height_words, weeks_words};
+pub(super) use judging::{height_words, weeks_words, within_weeks};
 
 const BASE: Rule = Rule {
     settles: Settling::Tape,
