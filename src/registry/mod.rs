@@ -15,6 +15,7 @@ pub mod births;
 mod change;
 mod columns;
 mod connection;
+pub mod due;
 mod error;
 pub mod extract;
 pub mod findings;

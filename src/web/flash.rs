@@ -24,6 +24,11 @@ codes! {
         VisitRecorded = "visit-recorded", "The visit is saved.";
         VisitKnown = "visit-known", "This visit was saved before. What you changed since then is not in it: amend it below.";
         VisitAmended = "visit-amended", "The visit is amended, and its flags are judged again.";
+        MotherRegistered = "mother-registered", "She is in the register.";
+        MotherAmended = "mother-amended", "What is told of her is saved.";
+        PregnancyOpened = "pregnancy-opened", "The pregnancy is open.";
+        PregnancyAmended = "pregnancy-amended", "Dates and history are saved, and her flags are judged anew.";
+        PregnancyEnded = "pregnancy-ended", "The pregnancy has ended; its flags are closed.";
         StaffSessionsEnded = "staff-sessions-ended", "All sessions of the account have ended.";
         MonthSigned = "month-signed", "The month is signed. Its figures are kept as they stood.";
     }

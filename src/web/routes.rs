@@ -15,7 +15,9 @@ use crate::web::audience::{
     Anyone, Audience, Carer, Keeper, Midwife, Reporter, SignedIn, StartsWith,
 };
 use crate::web::error::PageError;
-use crate::web::pages::{account, health, months, posts, sign_in, staff, trail, visits};
+use crate::web::pages::{
+    account, health, months, mothers, posts, pregnancies, sign_in, staff, today, trail, visits,
+};
 
 /// The table.
 #[must_use]
@@ -31,6 +33,7 @@ pub fn routes() -> Vec<Route> {
         Anyone::get("/sign-in", sign_in::show),
         Anyone::post("/sign-in", sign_in::enter),
         SignedIn::post("/sign-out", sign_in::leave),
+        SignedIn::get("/", today::show),
         SignedIn::get("/account", account::show),
         SignedIn::post("/account/password", account::change_password),
         SignedIn::post("/account/visit-form", account::choose_visit_form),
@@ -58,6 +61,18 @@ pub fn routes() -> Vec<Route> {
         Carer::get("/visits/{id}/revisions/{number}", visits::show::revision),
         Carer::get("/visits/{id}/amend", visits::amend::ask),
         Carer::post("/visits/{id}/amend", visits::amend::amend),
+        Carer::get("/mothers", mothers::list::list),
+        Carer::get("/mothers/new", mothers::new::ask),
+        Carer::post("/mothers/new", mothers::new::register),
+        Carer::get("/mothers/{id}", mothers::show::show),
+        Carer::get("/mothers/{id}/amend", mothers::amend::ask),
+        Carer::post("/mothers/{id}/amend", mothers::amend::amend),
+        Carer::get("/mothers/{id}/pregnancies/new", pregnancies::new::ask),
+        Carer::post("/mothers/{id}/pregnancies/new", pregnancies::new::open),
+        Carer::get("/pregnancies/{id}/amend", pregnancies::amend::ask),
+        Carer::post("/pregnancies/{id}/amend", pregnancies::amend::amend),
+        Carer::get("/pregnancies/{id}/end", pregnancies::end::ask),
+        Carer::post("/pregnancies/{id}/end", pregnancies::end::end),
     ]
 }
 

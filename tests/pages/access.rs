@@ -32,6 +32,19 @@ const ACCESS: &[(&str, &str, &str)] = &[
     ("POST", "/staff/{id}/stop", "k"),
     ("GET", "/trail", "k"),
     ("POST", "/trail/check", "k"),
+    ("GET", "/", "nmdk"),
+    ("GET", "/mothers", "nm"),
+    ("GET", "/mothers/new", "nm"),
+    ("POST", "/mothers/new", "nm"),
+    ("GET", "/mothers/{id}", "nm"),
+    ("GET", "/mothers/{id}/amend", "nm"),
+    ("POST", "/mothers/{id}/amend", "nm"),
+    ("GET", "/mothers/{id}/pregnancies/new", "nm"),
+    ("POST", "/mothers/{id}/pregnancies/new", "nm"),
+    ("GET", "/pregnancies/{id}/amend", "nm"),
+    ("POST", "/pregnancies/{id}/amend", "nm"),
+    ("GET", "/pregnancies/{id}/end", "nm"),
+    ("POST", "/pregnancies/{id}/end", "nm"),
 ];
 
 const ROLES: [&str; 4] = ["nurse", "midwife", "district", "keeper"];

@@ -92,6 +92,22 @@ pub fn waiting(
     Ok(page)
 }
 
+/// Standing flags that the midwife confirmed and that ask for a referral (`now`, `soon`): by urgency, then the oldest decision first.
+///
+/// # Errors
+/// `Broken` when the database cannot be read.
+pub fn confirmed(db: &mut Db, post: PostId) -> Result<Vec<Waiting>> {
+    let mut found: Vec<Waiting> = lines!()
+        .filter(flags::post_id.eq(post))
+        .filter(flags::closed_at.is_null())
+        .filter(flags::decision.eq(crate::registry::vocabulary::FlagDecision::Confirmed))
+        .filter(flags::urgency.eq_any([Urgency::Now, Urgency::Soon]))
+        .order((flags::decided_at, flags::id))
+        .load(db)?;
+    found.sort_by_key(|line| line.flag.urgency);
+    Ok(found)
+}
+
 /// How many wait for the midwife, one number an urgency: now, soon, review.
 ///
 /// # Errors

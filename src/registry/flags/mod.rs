@@ -15,8 +15,8 @@ use crate::clinical::{Category, Moment, Urgency};
 
 pub(in crate::registry) use life::{Judged, end_all, reopen_ended, update};
 pub use lists::{
-    After, Waiting, check_again, decided_since, now_standing, settled_since, standing, waiting,
-    waiting_count,
+    After, Waiting, check_again, confirmed, decided_since, now_standing, settled_since, standing,
+    waiting, waiting_count,
 };
 pub use review::{decide, reconsider};
 

@@ -9,6 +9,7 @@ mod fault;
 mod field;
 mod origin;
 pub(crate) mod parse;
+mod request;
 mod typed;
 mod when;
 
@@ -16,6 +17,7 @@ pub(crate) use checked::{CheckedForm, Form, Query};
 pub(crate) use choices::{Choices, Opt, Vocabulary};
 pub(crate) use fault::{Asked, Fault, Faults};
 pub(crate) use field::Field;
+pub(crate) use request::{REQUEST, request_key, request_of};
 pub(crate) use typed::{BadBody, Typed, escaped};
 pub(crate) use when::{Sense, When};
 

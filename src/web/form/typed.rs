@@ -92,6 +92,13 @@ impl Typed {
         self.all(name).next_back().unwrap_or_default()
     }
 
+    /// Everything sent, in the order sent: for a page that asks one more thing and keeps the rest in hidden fields.
+    pub(crate) fn everything(&self) -> impl Iterator<Item = (&str, &str)> {
+        self.pairs
+            .iter()
+            .map(|pair| (pair.name.as_str(), pair.text.as_str()))
+    }
+
     /// Whether anything was sent under this name.
     pub(crate) fn has(&self, name: &str) -> bool {
         self.named(name).next().is_some()
