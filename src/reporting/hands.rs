@@ -63,7 +63,7 @@ const OF_THE_HANDS: Published = [
     "70.0 (61.6 to 77.2)",
     "95.1 (93.9 to 96.1)",
     "55.2 (47.5 to 62.5)",
-    "97.3 (96.4 to 98.0)",
+    "97.3 (96.4 to 98.1)",
     "0.58 (0.51 to 0.65)",
 ];
 /// Pay 2015, eight studies of the fundal height for small babies.

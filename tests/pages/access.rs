@@ -15,6 +15,11 @@ const ACCESS: &[(&str, &str, &str)] = &[
     ("POST", "/account/password", "nmdk"),
     ("POST", "/account/visit-form", "nmdk"),
     ("POST", "/account/sessions", "nmdk"),
+    ("GET", "/months", "nmd"),
+    ("GET", "/months/{month}", "nmd"),
+    ("GET", "/months/{month}/print", "nmd"),
+    ("GET", "/months/{month}/files/{name}", "nmd"),
+    ("POST", "/months/{month}/sign", "m"),
     ("GET", "/posts", "k"),
     ("GET", "/posts/new", "k"),
     ("POST", "/posts/new", "k"),
@@ -51,12 +56,10 @@ const ROLES: [&str; 4] = ["nurse", "midwife", "district", "keeper"];
 const NOBODYS_ID: &str = "00000000-0000-7000-8000-000000000000";
 
 fn filled(path: &str) -> String {
-    let parts = path.split('/').map(|part| {
-        if part.starts_with('{') {
-            NOBODYS_ID
-        } else {
-            part
-        }
+    let parts = path.split('/').map(|part| match part {
+        "{month}" => "2026-10",
+        id if id.starts_with('{') => NOBODYS_ID,
+        fixed => fixed,
     });
     parts.collect::<Vec<_>>().join("/")
 }

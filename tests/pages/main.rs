@@ -8,5 +8,6 @@ mod district;
 mod harness;
 mod headers;
 mod keeper;
+mod months;
 mod page;
 mod signing_in;

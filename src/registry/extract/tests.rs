@@ -33,7 +33,7 @@ impl Post {
         post.run(&format!("INSERT INTO posts VALUES ('{POST}', 'QF', 'Quern Ford', 'Africa/Nairobi', NULL, 'labour-care-guide', 'intergrowth', 0, 0, 6, 18, NULL, 1, NULL)"));
         post.run(&format!("INSERT INTO staff VALUES ('{STAFF}', 'nurse', 'Nurse', 'nurse', '{POST}', 'x', '2026-01-01 00:00:00', 'list', '2026-01-01 00:00:00', NULL)"));
         post.run(&format!(
-            "INSERT INTO hospitals VALUES ('{HOSPITAL}', 'Amberholt', NULL, 1, 1, NULL)"
+            "INSERT INTO hospitals (id, name, can_operate, has_blood, revision) VALUES ('{HOSPITAL}', 'Amberholt', 1, 1, 1)"
         ));
         post.run(&format!(
             "INSERT INTO mothers (id, post_id, number, name, name_folded, registered_at, registered_by, revision, entered_in_error) \
