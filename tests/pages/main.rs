@@ -11,3 +11,4 @@ mod keeper;
 mod months;
 mod page;
 mod signing_in;
+mod visits;
