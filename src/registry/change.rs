@@ -94,6 +94,11 @@ impl<'tx> Change<'tx> {
         self.db
     }
 
+    /// What the verbs that read see: everything written so far, also by this change.
+    pub fn reader(&mut self) -> &mut Db {
+        self.db
+    }
+
     /// When it happens.
     #[must_use]
     pub fn now(&self) -> Moment {

@@ -1,17 +1,24 @@
 //! `brimline demo`: an invented district with two years of its register, served on this machine only.
 
+mod birth;
 mod build;
 mod calendar;
+mod care;
 mod chance;
+mod driver;
+mod ending;
 mod folder;
 mod hands;
 mod labour;
 mod plan;
 mod rates;
+mod sending;
 mod settle;
+mod signing;
 mod staged;
 mod story;
 mod tables;
+mod words;
 
 use std::net::SocketAddr;
 use std::path::PathBuf;

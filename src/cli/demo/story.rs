@@ -222,7 +222,7 @@ impl Story {
 }
 
 fn shifted(day: Day, off: f64) -> Day {
-    let by = Days::new(u64::from(whole(off.abs(), 0, 60)));
+    let by = Days::new(u64::from(whole(off.abs(), 0, 40)));
     if off < 0.0 { day - by } else { day + by }
 }
 
