@@ -11,7 +11,7 @@ use crate::registry::answers::{self, NewAnswer};
 use crate::registry::flags::{self, Flag};
 use crate::registry::hospitals;
 use crate::registry::referrals::{self, Decision, NewStep};
-use crate::registry::{AnswerWay, FlagDecision, FlagId, ReferralEvent, StandDownReason, posts};
+use crate::registry::{referral_steps, AnswerWay, FlagDecision, FlagId, ReferralEvent, StandDownReason, posts};
 
 impl Driver<'_, '_> {
     pub(super) fn review(&mut self, at: Moment, course: usize, flag: FlagId) -> Result<()> {
@@ -281,7 +281,7 @@ impl Driver<'_, '_> {
                 ..NewStep::at(ReferralEvent::StoodDown, Some(at))
             },
         };
-        if referrals::allowed(stored.state).all(|event| event != new.event) {
+        if referral_steps::allowed(stored.state).all(|event| event != new.event) {
             return Ok(());
         }
         self.as_midwife(at, course);
