@@ -21,27 +21,35 @@ const SEED: u64 = 20_261_125;
 /// Accounts that the sign-in page lists; the first rows of `seed-demo/staff.txt`.
 const LISTED: usize = 4;
 
-/// Fills an empty register with two years up to `now`; the sign-in names to show, in order.
+/// What stands in the register now.
+#[derive(Debug)]
+pub(super) struct Scenario {
+    /// The sign-in names to show, in order.
+    pub sign_ins: Vec<String>,
+    /// Invented entries that the register refused, each with its reason; none, if the invention is plausible.
+    pub refused: Vec<String>,
+}
+
+/// Fills an empty register with two years up to `now`.
 pub(super) fn scenario(
     registry: &Registry,
     now: Moment,
     mut progress: Progress,
-) -> Result<Vec<String>> {
+) -> Result<Scenario> {
     let district = District::read()?;
     let passwords = settle::passwords(&district)?;
     let by = By::program("brimline demo");
-    registry
+    let refused = registry
         .write(&by, now, |change| {
             let built = all(change, &district, &passwords, now, &mut progress);
             built.map_err(|error| RegistryError::refused(format!("{error:#}")))
         })
         .context("the scenario could not be built")?;
-    Ok(district
-        .staff
-        .iter()
-        .take(LISTED)
-        .map(|row| row.sign_in.to_owned())
-        .collect())
+    let listed = district.staff.iter().take(LISTED);
+    Ok(Scenario {
+        sign_ins: listed.map(|row| row.sign_in.to_owned()).collect(),
+        refused,
+    })
 }
 
 fn all(
@@ -50,7 +58,7 @@ fn all(
     passwords: &[HashedPassword],
     now: Moment,
     progress: &mut Progress,
-) -> Result<()> {
+) -> Result<Vec<String>> {
     let rates = Rates::read()?;
     let mut chance = Chance::new(SEED);
     let mut courses = calendar::courses(district, &rates, now, &chance);
@@ -79,5 +87,36 @@ fn all(
         progress.at(done, of);
     }
     driver.run(now + chrono::TimeDelta::seconds(1))?;
-    settle::stop(change, &settled.leaving, now)
+    let refused = driver.refused;
+    settle::stop(change, &settled.leaving, now)?;
+    Ok(refused)
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+    use super::*;
+
+    /// By day, on the eve of a leap day, in the first second of a year: the demo opens whenever somebody tries it.
+    #[test]
+    fn the_register_refuses_nothing_of_the_scenario_on_whatever_day_it_begins() {
+        for now in [
+            "2026-11-25T08:40:00",
+            "2028-02-29T23:59:59",
+            "2027-01-01T00:00:00",
+        ] {
+            let folder =
+                std::env::temp_dir().join(format!("brimline-test-{}", uuid::Uuid::now_v7()));
+            let registry = Registry::open_fresh_in(&folder).unwrap();
+            let built = scenario(&registry, now.parse().unwrap(), Progress::of("", true)).unwrap();
+            assert!(
+                built.refused.is_empty(),
+                "{now}:\n{}",
+                built.refused.join("\n")
+            );
+            assert_eq!(built.sign_ins, ["nurse", "midwife", "district", "keeper"]);
+            drop(registry);
+            std::fs::remove_dir_all(folder).unwrap();
+        }
+    }
 }

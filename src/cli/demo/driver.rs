@@ -14,7 +14,7 @@ use super::settle::{Post, Settled};
 use super::tables::District;
 use crate::clinical::{Category, Moment, Urgency};
 use crate::registry::mothers::Registered;
-use crate::registry::{Change, FlagId, LabourId, ReferralId};
+use crate::registry::{Change, FlagId, LabourId, ReferralId, RegistryError};
 
 /// Something that will be done.
 #[derive(Debug)]
@@ -22,6 +22,8 @@ pub(super) enum Next {
     Deed(Deed),
     /// The midwife looks at a flag.
     Review(FlagId),
+    /// One referral moves on.
+    Step(Sent, Step),
     /// Somebody sends her for what stands: the nurse for `now`, the midwife also for `soon`.
     Send(Urgency),
     /// The birth is written down.
@@ -66,6 +68,8 @@ pub(super) struct Driver<'a, 'tx> {
     pub courses: &'a [Course],
     pub now: Moment,
     pub hers: Vec<Hers>,
+    /// What the register refused, as it would have refused people; with good invention nothing.
+    pub refused: Vec<String>,
     chances: Vec<Chance>,
     queue: BinaryHeap<Reverse<(Queued, usize)>>,
     waiting: Vec<Option<(usize, Next)>>,
@@ -86,6 +90,7 @@ impl<'a, 'tx> Driver<'a, 'tx> {
             courses,
             now,
             hers: courses.iter().map(|_| Hers::default()).collect(),
+            refused: Vec::new(),
             chances: courses
                 .iter()
                 .map(|course| course.story.chance.of(5))
@@ -121,11 +126,11 @@ impl<'a, 'tx> Driver<'a, 'tx> {
             let Some((course, next)) = self.waiting.get_mut(place).and_then(Option::take) else {
                 continue;
             };
-            let what = format!("{next:?}");
-            self.one(at, course, next).with_context(|| {
-                let what: String = what.chars().take(60).collect();
-                format!("woman {course} on {at}: {what}")
-            })?;
+            let what = format!("woman {course} on {at}: {}", words_of(&next));
+            match self.one(at, course, next) {
+                Err(error) if is_refusal(&error) => self.refused.push(format!("{what}: {error:#}")),
+                done => done.context(what)?,
+            }
         }
         Ok(())
     }
@@ -144,7 +149,11 @@ impl<'a, 'tx> Driver<'a, 'tx> {
             Next::Deed(Deed::Decide(category, urgency)) => {
                 self.decide(at, course, (category, urgency))
             }
-            Next::Deed(Deed::Step(step)) => self.step(at, course, step),
+            Next::Deed(Deed::Step(step)) => match self.hers[course].referral {
+                Some(sent) => self.step(at, course, sent, step),
+                None => Ok(()),
+            },
+            Next::Step(sent, step) => self.step(at, course, sent, step),
             Next::Review(flag) => self.review(at, course, flag),
             Next::Send(urgency) => self.send(at, course, urgency),
             Next::WriteBirth(how) => self.write_birth(at, course, how),
@@ -152,8 +161,8 @@ impl<'a, 'tx> Driver<'a, 'tx> {
         }
     }
 
-    pub(super) fn step_later(&mut self, at: Moment, course: usize, step: Step) {
-        self.plan(at, course, Next::Deed(Deed::Step(step)));
+    pub(super) fn step_later(&mut self, at: Moment, course: usize, sent: Sent, step: Step) {
+        self.plan(at, course, Next::Step(sent, step));
     }
 
     pub(super) fn chance(&mut self, course: usize) -> &mut Chance {
@@ -185,4 +194,19 @@ impl<'a, 'tx> Driver<'a, 'tx> {
             .scripted_from
             .is_none_or(|from| at < from)
     }
+}
+
+fn is_refusal(error: &anyhow::Error) -> bool {
+    use RegistryError::{Missing, Refused, RefusedField, Stale};
+    let known = error.downcast_ref::<RegistryError>();
+    matches!(
+        known,
+        Some(Refused(_) | RefusedField { .. } | Missing(_) | Stale { .. })
+    )
+}
+
+/// What was tried, without what was found.
+fn words_of(next: &Next) -> String {
+    let all = format!("{next:?}");
+    all.chars().take(60).collect()
 }

@@ -23,12 +23,16 @@ impl Driver<'_, '_> {
             return Ok(());
         }
         let place = self.place(course);
-        if place == BirthPlace::Here
-            && self.hers[course]
-                .referral
-                .is_some_and(|sent| sent.under_way && !sent.left)
-        {
-            self.step(at, course, Step::StoodDown(StandDownReason::BirthHere))?;
+        let waiting = self.hers[course]
+            .referral
+            .filter(|sent| sent.under_way && !sent.left);
+        if let Some(sent) = waiting.filter(|_| place == BirthPlace::Here) {
+            self.step(
+                at,
+                course,
+                sent,
+                Step::StoodDown(StandDownReason::BirthHere),
+            )?;
         }
         if place != BirthPlace::Here && self.rates_happen(course, |rates| rates.never_told) {
             return Ok(());

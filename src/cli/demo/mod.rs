@@ -59,7 +59,11 @@ pub(super) fn run(args: &Args) -> Result<Outcome> {
     let folder = Folder::of(args.keep.clone())?;
     let registry = folder.open()?;
     let progress = Progress::of("Inventing two years of Sallow Vale", true);
-    let sign_ins = build::scenario(&registry, clock::now(), progress)?;
+    let build::Scenario { sign_ins, refused } = build::scenario(&registry, clock::now(), progress)?;
+    for entry in refused {
+        // Ours to mend, and no reason to leave somebody without a demo.
+        tracing::warn!(entry, "the register refused an invented entry");
+    }
     let settings = Settings {
         practice: Some(Practice {
             sign_ins: sign_ins.clone(),

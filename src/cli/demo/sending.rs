@@ -11,7 +11,9 @@ use crate::registry::answers::{self, NewAnswer};
 use crate::registry::flags::{self, Flag};
 use crate::registry::hospitals;
 use crate::registry::referrals::{self, Decision, NewStep};
-use crate::registry::{referral_steps, AnswerWay, FlagDecision, FlagId, ReferralEvent, StandDownReason, posts};
+use crate::registry::{
+    AnswerWay, FlagDecision, FlagId, ReferralEvent, StandDownReason, posts, referral_steps,
+};
 
 impl Driver<'_, '_> {
     pub(super) fn review(&mut self, at: Moment, course: usize, flag: FlagId) -> Result<()> {
@@ -160,7 +162,7 @@ impl Driver<'_, '_> {
         let rates = *self.rates;
         let fate = self.chance(course).unit();
         let told = self.after(at, course, 4, 14);
-        self.step_later(told, course, Step::Told);
+        self.step_later(told, course, sent, Step::Told);
         let leaves = match sent.urgency {
             Urgency::Now => self.after(at, course, 18, 75),
             // By day, one to three days later.
@@ -173,22 +175,23 @@ impl Driver<'_, '_> {
             }
         };
         if fate < rates.declined {
-            return self.step_later(self.minutes_after(at, 40), course, Step::Declined);
+            return self.step_later(self.minutes_after(at, 40), course, sent, Step::Declined);
         }
         if fate < rates.declined + rates.stood_down {
             return self.step_later(
                 self.minutes_after(at, 55),
                 course,
+                sent,
                 Step::StoodDown(StandDownReason::Misjudged),
             );
         }
         let known = |driver: &mut Self| !driver.rates_happen(course, |rates| rates.time_unknown);
         let known_left = known(self);
-        self.step_later(leaves, course, Step::Left(known_left));
+        self.step_later(leaves, course, sent, Step::Left(known_left));
         let lost = rates.declined + rates.stood_down + rates.never_came;
         if fate < lost {
             let heard = self.after(leaves, course, 2 * 24 * 60, 6 * 24 * 60);
-            return self.step_later(heard, course, Step::NeverCame);
+            return self.step_later(heard, course, sent, Step::NeverCame);
         }
         let travel = self.travel(course, leaves);
         let arrives = leaves
@@ -201,12 +204,12 @@ impl Driver<'_, '_> {
             return;
         }
         let known_arrival = known(self);
-        self.step_later(arrives, course, Step::Arrived(known_arrival));
+        self.step_later(arrives, course, sent, Step::Arrived(known_arrival));
         let seen = self.after(arrives, course, 8, 95);
-        self.step_later(seen, course, Step::Seen);
+        self.step_later(seen, course, sent, Step::Seen);
         if self.rates_happen(course, |rates| rates.answered) {
             let answered = self.after(seen, course, 14 * 60, 9 * 24 * 60);
-            self.step_later(answered, course, Step::Answered);
+            self.step_later(answered, course, sent, Step::Answered);
         }
     }
 
@@ -256,20 +259,22 @@ impl Driver<'_, '_> {
         self.plan(when, course, Next::Deed(Deed::End));
     }
 
-    pub(super) fn step(&mut self, at: Moment, course: usize, step: Step) -> Result<()> {
-        let Some(sent) = self.hers[course].referral else {
-            return Ok(());
-        };
+    pub(super) fn step(&mut self, at: Moment, course: usize, sent: Sent, step: Step) -> Result<()> {
         let post = self.post(course).id;
         let stored = referrals::find(self.change.reader(), post, sent.id)?;
+        let may = |event| referral_steps::allowed(stored.state).any(|it| it == event);
         let timed = |known: bool| known.then_some(at);
         let new = match step {
             Step::Told => NewStep { who: Some("the ward sister".to_owned()), ..NewStep::at(ReferralEvent::Told, Some(at)) },
             Step::Left(known) => NewStep::at(ReferralEvent::Left, timed(known)),
             Step::Arrived(known) => NewStep::at(ReferralEvent::Arrived, timed(known)),
             Step::Seen => NewStep::at(ReferralEvent::Seen, Some(at)),
-            Step::Answered => return self.answer(at, course, sent, stored.revision, true),
-            Step::NeverCame => return self.answer(at, course, sent, stored.revision, false),
+            // Whatever was planned for a referral that took another turn falls away.
+            Step::Answered | Step::NeverCame => {
+                let arrived = step == Step::Answered;
+                let event = if arrived { ReferralEvent::Answered } else { ReferralEvent::NeverCame };
+                return if may(event) { self.answer(at, course, sent, (stored.revision, arrived)) } else { Ok(()) };
+            }
             Step::Declined => NewStep {
                 reason: Some(words::declined(self.chance(course)).to_owned()),
                 advised: Some("Come back at once with pain, bleeding or broken waters; the way to the hospital was explained again.".to_owned()),
@@ -281,23 +286,28 @@ impl Driver<'_, '_> {
                 ..NewStep::at(ReferralEvent::StoodDown, Some(at))
             },
         };
-        if referral_steps::allowed(stored.state).all(|event| event != new.event) {
+        if !may(new.event) {
             return Ok(());
         }
         self.as_midwife(at, course);
         referrals::advance(self.change, sent.id, stored.revision, &new)?;
-        let hers = &mut self.hers[course];
-        let mut moved = sent;
-        match step {
-            Step::Left(_) => {
-                moved.left = true;
-                hers.labour = None;
-            }
-            Step::Told | Step::Seen => {}
-            _ => moved.under_way = false,
+        if matches!(step, Step::Left(_)) {
+            self.hers[course].labour = None;
         }
-        hers.referral = Some(moved);
+        self.note(course, sent, |hers| match step {
+            Step::Left(_) => hers.left = true,
+            Step::Told | Step::Seen => {}
+            _ => hers.under_way = false,
+        });
         Ok(())
+    }
+
+    /// Keeps in mind where she is, unless she was sent anew meanwhile.
+    fn note(&mut self, course: usize, sent: Sent, change: impl FnOnce(&mut Sent)) {
+        let last = &mut self.hers[course].referral;
+        if let Some(last) = last.as_mut().filter(|last| last.id == sent.id) {
+            change(last);
+        }
     }
 
     fn answer(
@@ -305,8 +315,7 @@ impl Driver<'_, '_> {
         at: Moment,
         course: usize,
         sent: Sent,
-        revision: i32,
-        arrived: bool,
+        (revision, arrived): (i32, bool),
     ) -> Result<()> {
         self.as_nurse(at, course);
         let way = if self.chance(course).happens(0.7) {
@@ -332,9 +341,7 @@ impl Driver<'_, '_> {
             request: None,
         };
         answers::record(self.change, sent.id, revision, &new)?;
-        if let Some(sent) = &mut self.hers[course].referral {
-            sent.under_way = false;
-        }
+        self.note(course, sent, |hers| hers.under_way = false);
         Ok(())
     }
 }
