@@ -65,7 +65,7 @@ pub fn births_not_recorded(
     db: &mut Db,
     post: PostId,
     today: Day,
-    most: usize,
+    most: i64,
 ) -> Result<Vec<mothers::Line>> {
     // By the index of those that last: the due dates before today are those of every pregnancy there ever was.
     let lasting: Vec<(MotherId, Option<Day>)> = pregnancies::table
@@ -84,7 +84,7 @@ pub fn births_not_recorded(
         .filter_map(|(mother, due)| due.filter(|due| *due < today).map(|due| (due, mother)))
         .collect();
     late.sort_unstable();
-    late.truncate(most);
+    late.truncate(usize::try_from(most).unwrap_or_default());
     let late: Vec<MotherId> = late.into_iter().map(|(_, mother)| mother).collect();
     let mut lines = lines_of(db, post, &late)?;
     lines.sort_by_key(|line| late.iter().position(|id| *id == line.mother.id));
