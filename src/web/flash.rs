@@ -11,6 +11,23 @@ const COOKIE: &str = "said";
 codes! {
     /// What was done. Add yours; the words are a whole sentence.
     Said {
+        LabourOpened = "labour-opened", "The labour record is open.";
+        RowSaved = "row-saved", "The row is saved.";
+        RowAmended = "row-amended", "The row is amended; the old one stays readable.";
+        LabourClosed = "labour-closed", "The labour record is closed.";
+        FlagConfirmed = "flag-confirmed", "The flag is confirmed.";
+        FlagDismissed = "flag-dismissed", "The flag is dismissed. A later visit can raise it again.";
+        ReferralDecided = "referral-decided", "The referral is decided. Phone the hospital, then print the letter.";
+        ReferralLeft = "referral-left", "She is on her way.";
+        ReferralArrived = "referral-arrived", "She has arrived.";
+        ReferralStoodDown = "referral-stood-down", "The referral is stood down.";
+        ReferralInError = "referral-in-error", "The referral is marked as entered in error.";
+        StepSaved = "step-saved", "The step is saved.";
+        StepPutRight = "step-put-right", "The step is put right; the old version stays readable.";
+        AnswerSaved = "answer-saved", "The answer is saved.";
+        BirthRecorded = "birth-recorded", "The birth is saved. Her pregnancy has ended.";
+        BirthAmended = "birth-amended", "The birth is amended; the old version stays readable.";
+        BirthInError = "birth-in-error", "The birth is marked as entered in error. Her pregnancy goes on.";
         SignedOut = "signed-out", "You are signed out.";
         PasswordChanged = "password-changed", "The password is changed. Your other sessions have ended.";
         SessionEnded = "session-ended", "The session has ended.";

@@ -4,11 +4,15 @@
 mod access;
 mod account;
 mod bad_bodies;
+mod births;
 mod district;
+mod flow;
 mod harness;
 mod headers;
 mod keeper;
+mod labours;
 mod months;
 mod page;
+mod referrals;
+mod review;
 mod signing_in;
-mod visits;

@@ -13,8 +13,8 @@ use super::super::posts;
 use super::super::pregnancies;
 use super::super::schema::{labours, mothers};
 use super::super::vocabulary::Role;
-use super::of_pregnancy;
 use super::rows::{Entry, NewRow, insert};
+use super::{FURTHEST_BACK, of_pregnancy};
 use crate::clinical::{Liquor, Moment, Waters};
 
 /// What opens a labour record.
@@ -91,15 +91,10 @@ pub fn open(change: &mut Change<'_>, new: &NewLabour) -> Result<LabourId> {
             "This time has not come yet.",
         ));
     }
-    let lmp = pregnancy
-        .facts
-        .dating
-        .lmp
-        .filter(|_| pregnancy.facts.dating.lmp_certain != Some(false));
-    if lmp.is_some_and(|lmp| opened_at.date() < lmp) {
+    if opened_at < now - FURTHEST_BACK {
         return Err(RegistryError::field(
             "at_date",
-            "This is before her last period.",
+            "This is more than three days ago. Check the date; a birth that is over is recorded as a birth.",
         ));
     }
     let (first, waters_broke_at) = with_waters(new);

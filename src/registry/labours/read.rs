@@ -81,7 +81,7 @@ impl Labour {
             pregnancy: columns.pregnancy_id,
             mother: columns.mother_id,
             name,
-            register: format!("{code}\u{a0}{number:04}"),
+            register: format!("{code} {number:04}"),
             births_before,
             opened_at: columns.opened_at,
             opened_by,

@@ -3,7 +3,8 @@
 use diesel::prelude::*;
 
 use super::super::connection::{Backend, Db};
-use super::super::error::{RegistryError, Result};
+use super::super::error::Result;
+use super::super::findings::{hearts_from, small};
 use super::super::ids::{LabourId, LabourRowId, StaffId};
 use super::super::schema::{labour_row_obstruction, labour_row_signs, labour_rows};
 use crate::clinical::{
@@ -160,32 +161,27 @@ pub(super) fn read(db: &mut Db, columns: RowColumns, entered_by: String) -> Resu
         .order(labour_row_obstruction::obstruction_sign)
         .select(labour_row_obstruction::obstruction_sign)
         .load(db)?;
-    let counts = columns.fetal_hearts.as_deref().unwrap_or_default();
     let found = LabourRow {
         at: columns.at,
-        fetal_hearts: counts
-            .split(',')
-            .filter(|count| !count.is_empty())
-            .map(|count| count.parse().map_err(|_| misfit("fetal_hearts")))
-            .collect::<Result<_>>()?,
+        fetal_hearts: hearts_from(columns.fetal_hearts.as_deref())?,
         heart_sought: columns.heart_sought,
-        systolic: within(columns.systolic, "systolic")?,
-        diastolic: within(columns.diastolic, "diastolic")?,
-        pulse: within(columns.pulse, "pulse")?,
-        temperature_tenths: within(columns.temperature_tenths, "temperature_tenths")?,
+        systolic: small("systolic", columns.systolic)?,
+        diastolic: small("diastolic", columns.diastolic)?,
+        pulse: small("pulse", columns.pulse)?,
+        temperature_tenths: small("temperature_tenths", columns.temperature_tenths)?,
         urine_protein: columns.urine_protein,
         danger_signs,
-        dilatation_cm: within(columns.dilatation_cm, "dilatation_cm")?,
-        fifths: within(columns.fifths, "fifths")?,
+        dilatation_cm: small("dilatation_cm", columns.dilatation_cm)?,
+        fifths: small("fifths", columns.fifths)?,
         felt_inside: columns.felt_inside,
         occiput: columns.occiput,
-        moulding: within(columns.moulding, "moulding")?,
-        caput: within(columns.caput, "caput")?,
+        moulding: small("moulding", columns.moulding)?,
+        caput: small("caput", columns.caput)?,
         liquor: columns.liquor,
         liquor_foul: columns.liquor_foul,
         deceleration: columns.deceleration,
-        contractions_in_10_min: within(columns.contractions_in_10_min, "contractions_in_10_min")?,
-        contraction_seconds: within(columns.contraction_seconds, "contraction_seconds")?,
+        contractions_in_10_min: small("contractions_in_10_min", columns.contractions_in_10_min)?,
+        contraction_seconds: small("contraction_seconds", columns.contraction_seconds)?,
         pushing: columns.pushing,
         obstruction_signs,
     };
@@ -201,14 +197,4 @@ pub(super) fn read(db: &mut Db, columns: RowColumns, entered_by: String) -> Resu
         replaced_by: columns.replaced_by,
         reason: columns.reason,
     })
-}
-
-fn within<T: TryFrom<i32>>(stored: Option<i32>, column: &'static str) -> Result<Option<T>> {
-    stored
-        .map(|value| T::try_from(value).map_err(|_| misfit(column)))
-        .transpose()
-}
-
-fn misfit(column: &str) -> RegistryError {
-    RegistryError::corrupt(format!("labour_rows.{column} holds what no form lets in"))
 }

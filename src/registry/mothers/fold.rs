@@ -28,9 +28,9 @@ pub(super) fn folded(text: &str) -> String {
 /// Letters that no decomposition turns into plain ones.
 fn spelled(letter: char) -> Option<&'static str> {
     Some(match letter {
-        'ø' | 'ɔ' => "o",
+        'ø' => "o",
         'ł' => "l",
-        'đ' | 'ð' | 'ɖ' | 'ɗ' => "d",
+        'đ' | 'ð' | 'ɖ' => "d",
         'ß' => "ss",
         'æ' => "ae",
         'œ' => "oe",
@@ -40,8 +40,10 @@ fn spelled(letter: char) -> Option<&'static str> {
         'ŧ' => "t",
         'ŋ' => "n",
         'ɓ' => "b",
+        'ɗ' => "d",
         'ƙ' => "k",
         'ɛ' => "e",
+        'ɔ' => "o",
         'ə' | 'ǝ' => "a",
         _ => return None,
     })

@@ -6,16 +6,21 @@ use diesel::prelude::*;
 use super::super::change::Change;
 use super::super::connection::Db;
 use super::super::error::{RegistryError, Result};
+use super::super::flags;
 use super::super::ids::{FlagId, HospitalId, MotherId, PostId, PregnancyId, ReferralId};
 use super::super::judging;
 use super::super::posts::{self, Post};
 use super::super::reply_code::ReplyCode;
 use super::super::schema::{
-    flags, hospitals, pregnancies, referral_flags, referral_reasons, referrals, running_numbers,
+    hospitals, pregnancies, referral_flags, referral_reasons, referrals, running_numbers,
 };
 use super::super::vocabulary::{FlagDecision, ReferralEvent, ReferralState, Role};
+use super::grounds::{Grounds, reasons};
 use super::steps::{NewStep, insert};
 use crate::clinical::{Category, Day, Moment, Urgency};
+
+/// An older decision is a slip of the pen, and would be numbered into a year that is over [O].
+const LONGEST_AGO: chrono::Duration = chrono::Duration::days(366);
 
 /// What is needed to refer a woman.
 #[derive(Debug, Clone)]
@@ -50,81 +55,6 @@ pub struct Decision {
     pub request: Option<String>,
 }
 
-/// A flag as far as a decision asks.
-#[derive(Debug, Clone, Copy, Queryable)]
-struct Reason {
-    id: FlagId,
-    category: Category,
-    urgency: Urgency,
-    highest: Urgency,
-    raised_at: Moment,
-    decision: Option<FlagDecision>,
-    closed_at: Option<Moment>,
-    revision: i32,
-}
-
-/// Reasons and urgency of a referral that may be decided.
-struct Grounds {
-    categories: Vec<Category>,
-    urgency: Urgency,
-    first_flag_at: Option<Moment>,
-}
-
-impl Grounds {
-    fn of(decision: &Decision, flags: &[Reason], in_charge: bool) -> Result<Self> {
-        let gone = |flag: &Reason| {
-            flag.closed_at.is_some() || flag.decision == Some(FlagDecision::Dismissed)
-        };
-        if flags.iter().any(gone) {
-            return Err(RegistryError::field(
-                "flag",
-                "This flag does not stand any more. Open the page again.",
-            ));
-        }
-        let of_flags = flags
-            .iter()
-            .map(|flag| flag.urgency)
-            .min()
-            .filter(|it| *it != Urgency::Recheck);
-        if !in_charge && of_flags != Some(Urgency::Now) {
-            return Err(RegistryError::refused(
-                "A nurse decides when a flag says refer now. The midwife in charge decides the others.",
-            ));
-        }
-        let named = decision.urgency.filter(|_| in_charge && of_flags.is_none());
-        let urgency = match of_flags.or(named) {
-            Some(Urgency::Recheck) => Err(RegistryError::field(
-                "urgency",
-                "A referral is never a recheck.",
-            )),
-            Some(urgency) => Ok(urgency),
-            None => Err(RegistryError::field("urgency", "Say how urgent it is.")),
-        }?;
-        let mut categories: Vec<_> = flags.iter().map(|flag| flag.category).collect();
-        if in_charge {
-            categories.extend(&decision.categories);
-        }
-        categories.sort_unstable();
-        categories.dedup();
-        if categories.is_empty() {
-            return Err(RegistryError::field(
-                "category",
-                "Name at least one reason.",
-            ));
-        }
-        let pressing = |flag: &&Reason| matches!(flag.highest, Urgency::Now | Urgency::Soon);
-        Ok(Self {
-            categories,
-            urgency,
-            first_flag_at: flags
-                .iter()
-                .filter(pressing)
-                .map(|flag| flag.raised_at)
-                .min(),
-        })
-    }
-}
-
 /// Refers a woman: gives the referral its number and its reply code.
 ///
 /// A nurse may when one of the flags says refer now; the midwife in charge may always. Flags that she has not
@@ -151,6 +81,12 @@ pub fn decide(change: &mut Change<'_>, decision: &Decision) -> Result<ReferralId
         return Err(RegistryError::field(
             "decided_date",
             "This time has not come yet.",
+        ));
+    }
+    if decision.decided_at < now - LONGEST_AGO {
+        return Err(RegistryError::field(
+            "decided_date",
+            "This is more than a year ago. Check the date.",
         ));
     }
     refuse_closed(change.db(), decision.hospital)?;
@@ -243,7 +179,7 @@ pub fn decide(change: &mut Change<'_>, decision: &Decision) -> Result<ReferralId
     if in_charge {
         for reason in reasons.iter().filter(|reason| reason.decision.is_none()) {
             let why = format!("Referred: {number}");
-            super::super::flags::decide(
+            flags::decide(
                 change,
                 reason.id,
                 reason.revision,
@@ -293,32 +229,6 @@ fn refuse_closed(db: &mut Db, hospital: HospitalId) -> Result<()> {
         ));
     }
     Ok(())
-}
-
-fn reasons(db: &mut Db, decision: &Decision) -> Result<Vec<Reason>> {
-    let found: Vec<Reason> = flags::table
-        .filter(
-            flags::id
-                .eq_any(&decision.flags)
-                .and(flags::pregnancy_id.eq(decision.pregnancy)),
-        )
-        .order((flags::urgency, flags::id))
-        .select((
-            flags::id,
-            flags::category,
-            flags::urgency,
-            flags::highest,
-            flags::raised_at,
-            flags::decision,
-            flags::closed_at,
-            flags::revision,
-        ))
-        .load(db)?;
-    if found.len() == decision.flags.len() {
-        Ok(found)
-    } else {
-        Err(RegistryError::Missing("flag"))
-    }
 }
 
 /// A second page open on the same flag must not send her twice.

@@ -2,6 +2,7 @@
 
 mod advance;
 mod decide;
+mod grounds;
 mod letter;
 mod list;
 mod read;

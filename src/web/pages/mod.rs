@@ -1,11 +1,16 @@
 //! The pages: handler, page struct and form of each side by side; templates mirror these files.
 
 pub(in crate::web) mod account;
+pub(in crate::web) mod births;
 pub(in crate::web) mod health;
+mod hers;
+pub(in crate::web) mod labours;
 pub(in crate::web) mod months;
 pub(in crate::web) mod mothers;
 pub(in crate::web) mod posts;
 pub(in crate::web) mod pregnancies;
+pub(in crate::web) mod referrals;
+pub(in crate::web) mod review;
 pub(in crate::web) mod sign_in;
 pub(in crate::web) mod staff;
 pub(in crate::web) mod today;

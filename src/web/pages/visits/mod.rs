@@ -11,5 +11,4 @@ mod sheet;
 pub(in crate::web) mod show;
 mod stale;
 mod subject;
-pub(in crate::web::pages) mod tapes;
 mod words;

@@ -48,8 +48,12 @@ pub(super) fn answer(shell: Shell, sheet: Sheet) -> Answer {
     }
 }
 
+/// With small words that help to choose.
 fn poles() -> Vec<Opt> {
-    relabelled::<Pole>(&[("soft-irregular", "Softer, irregular")])
+    relabelled::<Pole>(&[
+        ("hard-round", "Hard, round, moves by itself"),
+        ("soft-irregular", "Softer, irregular, moves with the trunk"),
+    ])
 }
 
 /// Every code of a vocabulary, some in the words of this form.
