@@ -122,6 +122,7 @@ CREATE TABLE mothers (
 );
 CREATE INDEX mothers_by_name ON mothers (post_id, name_folded, id);
 CREATE INDEX mothers_by_phone ON mothers (post_id, phone_digits);
+CREATE INDEX mothers_in_error ON mothers (post_id) WHERE entered_in_error;
 CREATE INDEX mothers_by_registration ON mothers (post_id, registered_at, id);
 -- Every word of name and village, folded, so that any part can be found from its beginning through an index.
 CREATE TABLE mother_words (

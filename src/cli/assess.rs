@@ -26,16 +26,28 @@ pub(super) fn run(args: &Args) -> Result<Outcome> {
         return judge(stdin().lock(), None, args.explain).context("cannot judge standard input");
     }
     let name = args.file.display();
-    let file = File::open(&args.file)
-        .with_context(|| format!("cannot open {name}; check the name, or write - for standard input"))?;
-    let length = file.metadata().ok().filter(std::fs::Metadata::is_file).map(|it| it.len());
+    let file = File::open(&args.file).with_context(|| {
+        format!("cannot open {name}; check the name, or write - for standard input")
+    })?;
+    let length = file
+        .metadata()
+        .ok()
+        .filter(std::fs::Metadata::is_file)
+        .map(|it| it.len());
     judge(file, length, args.explain).with_context(|| format!("cannot judge {name}"))
 }
 
 fn judge(from: impl Read, length: Option<u64>, explain: bool) -> io::Result<Outcome> {
     let watched = Watched::new(from, length, Progress::of("Judging", true));
     let mut answers = BufWriter::with_capacity(BUFFER, stdout().lock());
-    let refused = wire::judge_lines(BufReader::with_capacity(BUFFER, watched), &mut answers, explain)?;
+    let refused = wire::judge_lines(
+        BufReader::with_capacity(BUFFER, watched),
+        &mut answers,
+        explain,
+    )?;
     answers.flush()?;
-    Ok(Outcome::of_refused(refused, "cases could not be read; the answer to each says why"))
+    Ok(Outcome::of_refused(
+        refused,
+        "cases could not be read; the answer to each says why",
+    ))
 }

@@ -3,6 +3,7 @@
 //! A command does its work and says how it ended; only [`main`] turns that into an exit code: 0 done, 1 the work failed
 //! and one line on standard error says what and what to do, 2 the command line is wrong.
 
+mod assess;
 mod check;
 mod clock;
 mod data;
@@ -31,7 +32,7 @@ enum Outcome {
 }
 
 impl Outcome {
-    fn of_refused(refused: u64, what: &str) -> Self {
+    fn of_refused(refused: usize, what: &str) -> Self {
         match refused {
             0 => Self::Done,
             number => Self::SomeRefused(format!("{number} {what}")),
@@ -82,6 +83,11 @@ enum Command {
             brimline report --data /var/lib/brimline --month 2026-10 --post \"Quern Ford\" --out october --format csv,xlsx"
     )]
     Report(report::Args),
+    /// Judge cases from a file or a pipe, one JSON object a line; needs no register
+    #[command(
+        after_help = "Examples:\n  brimline assess cases.jsonl\n  brimline assess --explain - < cases.jsonl"
+    )]
+    Assess(assess::Args),
     /// Check that the database and the trail are whole
     #[command(after_help = "Example:\n  brimline check --data /var/lib/brimline")]
     Check(check::Args),
@@ -111,6 +117,7 @@ fn run(line: &Brimline) -> Result<Outcome> {
         Command::Serve(args) => serve::run(args),
         Command::Staff(command) => staff::run(command),
         Command::Report(args) => report::run(args),
+        Command::Assess(args) => assess::run(args),
         Command::Check(args) => check::run(args),
     }
 }

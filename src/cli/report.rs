@@ -98,11 +98,11 @@ fn find<'a>(posts: &'a [ReportingPost], named: &str) -> Result<&'a ReportingPost
         .iter()
         .find(|post| post.name.to_lowercase() == wanted || post.code.to_lowercase() == wanted);
     found.with_context(|| {
-        let names: Vec<&str> = posts.iter().map(|post| post.name.as_str()).collect();
+        let known: Vec<&str> = posts.iter().map(|post| post.name.as_str()).collect();
         format!(
             "there is no post “{}”; the posts are: {}",
             named.trim(),
-            names.join(", ")
+            known.join(", ")
         )
     })
 }

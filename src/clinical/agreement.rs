@@ -27,24 +27,25 @@ pub struct Kappa {
     reason = "counts of a register are far below 2^53"
 )]
 pub fn kappa(cells: [i64; 4]) -> Option<Kappa> {
-    let [a, b, c, d] = cells;
-    let n = a + b + c + d;
-    let by_chance = (a + b) * (a + c) + (c + d) * (b + d);
-    if n == 0 || by_chance == n * n {
+    let [both, judged, missed, neither] = cells;
+    let all = both + judged + missed + neither;
+    let by_chance = (both + judged) * (both + missed) + (missed + neither) * (judged + neither);
+    if all == 0 || by_chance == all * all {
         return None;
     }
-    let share = |count: i64| count as f64 / n as f64;
-    let rows = [share(a + b), share(c + d)];
-    let columns = [share(a + c), share(b + d)];
+    let share = |count: i64| count as f64 / all as f64;
+    let rows = [share(both + judged), share(missed + neither)];
+    let columns = [share(both + missed), share(judged + neither)];
     let chance = rows[0] * columns[0] + rows[1] * columns[1];
-    let value = (share(a + d) - chance) / (1.0 - chance);
+    let value = (share(both + neither) - chance) / (1.0 - chance);
     let left = 1.0 - value;
-    let agreeing = share(a) * (1.0 - (rows[0] + columns[0]) * left).powi(2)
-        + share(d) * (1.0 - (rows[1] + columns[1]) * left).powi(2);
+    let agreeing = share(both) * (1.0 - (rows[0] + columns[0]) * left).powi(2)
+        + share(neither) * (1.0 - (rows[1] + columns[1]) * left).powi(2);
     let differing = left.powi(2)
-        * (share(b) * (columns[0] + rows[1]).powi(2) + share(c) * (columns[1] + rows[0]).powi(2));
+        * (share(judged) * (columns[0] + rows[1]).powi(2)
+            + share(missed) * (columns[1] + rows[0]).powi(2));
     let expected = (value - chance * left).powi(2);
-    let error = ((agreeing + differing - expected).max(0.0) / n as f64).sqrt() / (1.0 - chance);
+    let error = ((agreeing + differing - expected).max(0.0) / all as f64).sqrt() / (1.0 - chance);
     if error < NOUGHT {
         return Some(Kappa {
             value,

@@ -61,10 +61,12 @@ impl<'tx> Change<'tx> {
         match db {
             // A transaction that reads first and writes later fails at once when another writer was faster.
             Db::Sqlite(sqlite) => {
-                AnsiTransactionManager::begin_transaction_sql(sqlite, "BEGIN IMMEDIATE")?
+                AnsiTransactionManager::begin_transaction_sql(sqlite, "BEGIN IMMEDIATE")?;
             }
             #[cfg(feature = "postgres")]
-            Db::Postgres(postgres) => AnsiTransactionManager::begin_transaction(postgres)?,
+            Db::Postgres(postgres) => {
+                AnsiTransactionManager::begin_transaction(postgres)?;
+            }
         }
         Ok(Self {
             db,
@@ -91,6 +93,11 @@ impl<'tx> Change<'tx> {
 
     /// The connection, for verbs of the registry alone.
     pub(in crate::registry) fn db(&mut self) -> &mut Db {
+        self.db
+    }
+
+    /// What the verbs that read see: everything written so far, also by this change.
+    pub fn reader(&mut self) -> &mut Db {
         self.db
     }
 

@@ -1,6 +1,6 @@
 //! One connection type over both databases, and how each is opened.
 //!
-//! The backend is chosen by the address' scheme here: the derived `establish` would open a SQLite file of any name it is given.
+//! The backend is chosen by the address' scheme here: the derived `establish` would open a file of any name it is given.
 
 use diesel::connection::{SimpleConnection, TransactionManager};
 use diesel::migration::MigrationSource;

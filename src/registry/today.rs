@@ -67,20 +67,25 @@ pub fn births_not_recorded(
     today: Day,
     most: i64,
 ) -> Result<Vec<mothers::Line>> {
-    let late: Vec<MotherId> = pregnancies::table
+    // By the index of those that last: the due dates before today are those of every pregnancy there ever was.
+    let lasting: Vec<(MotherId, Option<Day>)> = pregnancies::table
         .left_join(
             births::table.on(births::pregnancy_id
                 .eq(pregnancies::id)
                 .and(births::entered_in_error.eq(false))),
         )
         .filter(pregnancies::post_id.eq(post))
-        .filter(pregnancies::due_date.lt(today))
         .filter(pregnancies::ended_at.is_null())
         .filter(births::id.is_null())
-        .order((pregnancies::due_date, pregnancies::id))
-        .limit(most)
-        .select(pregnancies::mother_id)
+        .select((pregnancies::mother_id, pregnancies::due_date))
         .load(db)?;
+    let mut late: Vec<(Day, MotherId)> = lasting
+        .into_iter()
+        .filter_map(|(mother, due)| due.filter(|due| *due < today).map(|due| (due, mother)))
+        .collect();
+    late.sort_unstable();
+    late.truncate(usize::try_from(most).unwrap_or_default());
+    let late: Vec<MotherId> = late.into_iter().map(|(_, mother)| mother).collect();
     let mut lines = lines_of(db, post, &late)?;
     lines.sort_by_key(|line| late.iter().position(|id| *id == line.mother.id));
     Ok(lines)

@@ -16,3 +16,4 @@ mod page;
 mod referrals;
 mod review;
 mod signing_in;
+mod visits;

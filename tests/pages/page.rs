@@ -38,7 +38,7 @@ impl Page {
     #[track_caller]
     fn holds_together(&self) {
         let at = &self.at;
-        for once in ["html[lang]", "head title", "h1", "main"] {
+        for once in ["html[lang]", "head > title", "h1", "main"] {
             assert_eq!(self.count(once), 1, "{at}: not one {once}");
         }
         assert_eq!(

@@ -9,7 +9,9 @@ use super::rates::Rates;
 use super::story::{Baby, Life, Lying, Story};
 use crate::clinical::{Day, Moment};
 use crate::registry::births::{BirthRecord, Newborn};
-use crate::registry::{BirthPlace, BirthPresentation, Mode, MotherOutcome, NewbornState, Onset, Sex};
+use crate::registry::{
+    BirthPlace, BirthPresentation, Mode, MotherOutcome, NewbornState, Onset, Sex,
+};
 
 /// Median weights of both sexes together, day and grams, read off the published newborn standards
 /// (Lancet 2014;384:857, below 33 weeks Lancet 2016;387:844) and rounded by us.
@@ -34,7 +36,13 @@ pub(super) struct Circumstances {
 }
 
 /// The record, with the gaps that records have.
-pub(super) fn record(story: &Story, rates: &Rates, how: Circumstances, written_on: Day, chance: &mut Chance) -> BirthRecord {
+pub(super) fn record(
+    story: &Story,
+    rates: &Rates,
+    how: Circumstances,
+    written_on: Day,
+    chance: &mut Chance,
+) -> BirthRecord {
     let days = u16::try_from(story.days_on(local_day(how.born_at))).unwrap_or(story.ends_at);
     let mode = mode(story, rates, how, chance);
     let before_labour = mode == Mode::Caesarean && chance.happens(0.4);
@@ -45,8 +53,18 @@ pub(super) fn record(story: &Story, rates: &Rates, how: Circumstances, written_o
         .enumerate()
         .map(|(place, baby)| {
             let after = TimeDelta::minutes(i64::try_from(place).unwrap_or_default() * 14);
-            let at = Circumstances { born_at: how.born_at + after, ..how };
-            newborn(story, rates, (baby, place), (at, mode, days), written_on, chance)
+            let at = Circumstances {
+                born_at: how.born_at + after,
+                ..how
+            };
+            newborn(
+                story,
+                rates,
+                (baby, place),
+                (at, mode, days),
+                written_on,
+                chance,
+            )
         })
         .collect();
     BirthRecord {
@@ -80,12 +98,19 @@ fn newborn(
     let born_on = local_day(how.born_at);
     let timed = matches!(how.place, BirthPlace::Here | BirthPlace::Hospital) && chance.happens(0.9);
     // Of two babies the second one lives unless both were dead before.
-    let life = if place == 0 || story.life == Life::DiesBeforeLabour { story.life } else { Life::Lives };
+    let life = if place == 0 || story.life == Life::DiesBeforeLabour {
+        story.life
+    } else {
+        Life::Lives
+    };
     let died_on = match life {
-        Life::DiesEarly(after) => Some(born_on + Days::new(u64::from(after))).filter(|day| *day <= written_on),
+        Life::DiesEarly(after) => {
+            Some(born_on + Days::new(u64::from(after))).filter(|day| *day <= written_on)
+        }
         _ => None,
     };
-    let weighed = matches!(how.place, BirthPlace::Here | BirthPlace::Hospital) || chance.happens(0.35);
+    let weighed =
+        matches!(how.place, BirthPlace::Here | BirthPlace::Hospital) || chance.happens(0.35);
     let alive = matches!(life, Life::Lives | Life::DiesEarly(_));
     let apgar = |chance: &mut Chance, mean: f64| i32::from(whole(chance.around(mean, 0.9), 1, 10));
     let scored = alive && how.place == BirthPlace::Here;
@@ -99,10 +124,17 @@ fn newborn(
             (Lying::Head, _, 0) => BirthPresentation::Cephalic,
             (Lying::Breech, _, 0) => BirthPresentation::Breech,
             (Lying::Across, _, 0) => BirthPresentation::Shoulder,
-            _ => if chance.happens(0.35) { BirthPresentation::Breech } else { BirthPresentation::Cephalic },
+            _ => {
+                if chance.happens(0.35) {
+                    BirthPresentation::Breech
+                } else {
+                    BirthPresentation::Cephalic
+                }
+            }
         },
         sex: known.then_some(if baby.boy { Sex::Boy } else { Sex::Girl }),
-        weight_g: (weighed && known && !chance.happens(rates.no_weight)).then(|| weight(baby, days)),
+        weight_g: (weighed && known && !chance.happens(rates.no_weight))
+            .then(|| weight(baby, days)),
         apgar_1: scored.then(|| apgar(chance, 8.2)),
         apgar_5: scored.then(|| apgar(chance, 9.1)),
         state: match life {
@@ -123,7 +155,11 @@ fn mode(story: &Story, rates: &Rates, how: Circumstances, chance: &mut Chance) -
         BirthPlace::Hospital => {
             let must = story.lying(story.ends_at) == Lying::Across;
             let likely = story.lying(story.ends_at) == Lying::Breech || story.caesareans_before > 0;
-            let share = if how.sent { rates.caesarean_when_sent } else { rates.caesarean_by_choice };
+            let share = if how.sent {
+                rates.caesarean_when_sent
+            } else {
+                rates.caesarean_by_choice
+            };
             if must || chance.happens(if likely { 0.75 } else { share }) {
                 Mode::Caesarean
             } else if chance.happens(0.06) {
@@ -156,13 +192,26 @@ mod tests {
     #[test]
     fn weights_stand_where_the_published_centiles_stand() {
         // Tenth and fiftieth centile, boys and girls: newborn size standards, Lancet 2014;384:857.
-        for (boy, days, p10, p50) in [(true, 259, 2380, 2890), (false, 280, 2779, 3260), (true, 280, 2880, 3380), (true, 231, 1430, 1950)] {
+        for (boy, days, p10, p50) in [
+            (true, 259, 2380, 2890),
+            (false, 280, 2779, 3260),
+            (true, 280, 2880, 3380),
+            (true, 231, 1430, 1950),
+        ] {
             let off = |size: f64, published: i32| {
                 let grams = weight(&Baby { boy, size }, days);
                 f64::from((grams - published).abs()) / f64::from(published)
             };
-            assert!(off(0.0, p50) < 0.05, "median at {days}: {}", weight(&Baby { boy, size: 0.0 }, days));
-            assert!(off(-1.2816, p10) < 0.08, "tenth at {days}: {}", weight(&Baby { boy, size: -1.2816 }, days));
+            assert!(
+                off(0.0, p50) < 0.05,
+                "median at {days}: {}",
+                weight(&Baby { boy, size: 0.0 }, days)
+            );
+            assert!(
+                off(-1.2816, p10) < 0.08,
+                "tenth at {days}: {}",
+                weight(&Baby { boy, size: -1.2816 }, days)
+            );
         }
     }
 }

@@ -1,47 +1,122 @@
 //! Builds the scenario: every deed in the order of time, through the registry's own verbs, in one transaction.
 
 use anyhow::{Context, Result};
+use chrono::NaiveTime;
 
-use super::calendar;
+use super::calendar::{self, Course};
+use super::chance::Chance;
+use super::driver::Driver;
+use super::rates::Rates;
 use super::settle;
+use super::signing;
 use super::tables::District;
+use super::{plan, staged};
 use crate::cli::terminal::Progress;
 use crate::clinical::Moment;
+use crate::registry::passwords::HashedPassword;
 use crate::registry::{By, Change, Registry, RegistryError};
 
-/// Fills an empty register with two years up to `now`; the sign-in names to show, in order.
+/// Changing it invents other people.
+const SEED: u64 = 20_261_125;
+/// Accounts that the sign-in page lists; the first rows of `seed-demo/staff.txt`.
+const LISTED: usize = 4;
+
+/// What stands in the register now.
+#[derive(Debug)]
+pub(super) struct Scenario {
+    /// The sign-in names to show, in order.
+    pub sign_ins: Vec<String>,
+    /// Invented entries that the register refused, each with its reason; none, if the invention is plausible.
+    pub refused: Vec<String>,
+}
+
+/// Fills an empty register with two years up to `now`.
 pub(super) fn scenario(
     registry: &Registry,
     now: Moment,
     mut progress: Progress,
-) -> Result<Vec<String>> {
+) -> Result<Scenario> {
     let district = District::read()?;
     let passwords = settle::passwords(&district)?;
     let by = By::program("brimline demo");
-    registry
+    let refused = registry
         .write(&by, now, |change| {
             let built = all(change, &district, &passwords, now, &mut progress);
             built.map_err(|error| RegistryError::refused(format!("{error:#}")))
         })
         .context("the scenario could not be built")?;
-    Ok(district
-        .staff
-        .iter()
-        .take(4)
-        .map(|row| row.sign_in.to_owned())
-        .collect())
+    let listed = district.staff.iter().take(LISTED);
+    Ok(Scenario {
+        sign_ins: listed.map(|row| row.sign_in.to_owned()).collect(),
+        refused,
+    })
 }
 
 fn all(
     change: &mut Change<'_>,
     district: &District,
-    passwords: &[crate::registry::passwords::HashedPassword],
+    passwords: &[HashedPassword],
     now: Moment,
     progress: &mut Progress,
-) -> Result<()> {
-    let begins = calendar::first_day(now.date()).and_time(chrono::NaiveTime::MIN);
+) -> Result<Vec<String>> {
+    let rates = Rates::read()?;
+    let mut chance = Chance::new(SEED);
+    let mut courses = calendar::courses(district, &rates, now, &chance);
+    let mut entries = Vec::new();
+    for (place, course) in courses.iter().enumerate() {
+        entries.extend(plan::entries(place, course, &rates, now));
+    }
+    for row in &district.staged {
+        let (course, hers): (Course, _) =
+            staged::course(district, &rates, row, courses.len(), now, &chance)?;
+        courses.push(course);
+        entries.extend(hers);
+    }
+    let begins = calendar::first_day(now.date()).and_time(NaiveTime::MIN);
     let settled = settle::district(change, district, passwords, begins)?;
-    progress.at(1, Some(1));
+    let signatures = signing::signatures(district.posts.len(), now, &mut chance);
+    let (done, of) = (
+        0..=u64::try_from(signatures.len()).unwrap_or_default(),
+        u64::try_from(signatures.len()).ok(),
+    );
+    let mut driver = Driver::new(change, (district, &rates, &settled), &courses, now);
+    driver.plan_all(entries);
+    for (signature, done) in signatures.into_iter().zip(done) {
+        driver.run(signature.at)?;
+        signing::sign(driver.change, &settled, signature)?;
+        progress.at(done, of);
+    }
+    driver.run(now + chrono::TimeDelta::seconds(1))?;
+    let refused = driver.refused;
     settle::stop(change, &settled.leaving, now)?;
-    Ok(())
+    Ok(refused)
+}
+
+#[cfg(test)]
+mod tests {
+    #![allow(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+    use super::*;
+
+    /// By day, on the eve of a leap day, in the first second of a year: the demo opens whenever somebody tries it.
+    #[test]
+    fn the_register_refuses_nothing_of_the_scenario_on_whatever_day_it_begins() {
+        for now in [
+            "2026-11-25T08:40:00",
+            "2028-02-29T23:59:59",
+            "2027-01-01T00:00:00",
+        ] {
+            let folder =
+                std::env::temp_dir().join(format!("brimline-test-{}", uuid::Uuid::now_v7()));
+            let registry = Registry::open_fresh_in(&folder).unwrap();
+            let built = scenario(&registry, now.parse().unwrap(), Progress::of("", true)).unwrap();
+            assert!(
+                built.refused.is_empty(),
+                "{now}:\n{}",
+                built.refused.join("\n")
+            );
+            assert_eq!(built.sign_ins, ["nurse", "midwife", "district", "keeper"]);
+            drop(registry);
+            std::fs::remove_dir_all(folder).unwrap();
+        }
+    }
 }

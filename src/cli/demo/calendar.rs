@@ -29,6 +29,8 @@ pub(super) struct Course {
     pub again_of: Option<usize>,
     /// In order of time; the first is that of the registration.
     pub visits: Vec<Planned>,
+    /// From here on only the script of `seed-demo/staged.txt` speaks, and nobody reacts.
+    pub scripted_from: Option<Moment>,
 }
 
 /// A visit that takes place, and the day on which she is asked to come next.
@@ -136,6 +138,7 @@ fn booked(
         booked_at,
         again_of,
         visits,
+        scripted_from: None,
     })
 }
 

@@ -1,17 +1,24 @@
 //! `brimline demo`: an invented district with two years of its register, served on this machine only.
 
+mod birth;
 mod build;
 mod calendar;
+mod care;
 mod chance;
+mod driver;
+mod ending;
 mod folder;
 mod hands;
 mod labour;
 mod plan;
 mod rates;
+mod sending;
 mod settle;
+mod signing;
 mod staged;
 mod story;
 mod tables;
+mod words;
 
 use std::net::SocketAddr;
 use std::path::PathBuf;
@@ -52,7 +59,11 @@ pub(super) fn run(args: &Args) -> Result<Outcome> {
     let folder = Folder::of(args.keep.clone())?;
     let registry = folder.open()?;
     let progress = Progress::of("Inventing two years of Sallow Vale", true);
-    let sign_ins = build::scenario(&registry, clock::now(), progress)?;
+    let build::Scenario { sign_ins, refused } = build::scenario(&registry, clock::now(), progress)?;
+    for entry in refused {
+        // Ours to mend, and no reason to leave somebody without a demo.
+        tracing::warn!(entry, "the register refused an invented entry");
+    }
     let settings = Settings {
         practice: Some(Practice {
             sign_ins: sign_ins.clone(),

@@ -9,6 +9,7 @@ use super::labour;
 use super::rates::Rates;
 use super::story::Lying;
 use crate::clinical::{Category, Day, LabourRow, Moment, Urgency, Visit, Waters};
+use crate::registry::StandDownReason;
 
 /// One thing that somebody does with the register.
 #[derive(Debug, Clone)]
@@ -37,7 +38,7 @@ pub(super) enum Step {
     Answered,
     NeverCame,
     Declined,
-    StoodDown,
+    StoodDown(StandDownReason),
 }
 
 /// A deed, by whom it is done and when.

@@ -14,6 +14,7 @@ use crate::clinical::{
     Category, DangerSign, Day, FeltInside, LabourRow, Liquor, Moment, Movements, PalpationFindings,
     Pole, Protein, Side, Urgency, Visit, Waters,
 };
+use crate::registry::StandDownReason;
 
 /// Her course, and what is written down of it; nobody reacts to her flags but as told here.
 pub(super) fn course(
@@ -71,6 +72,7 @@ pub(super) fn course(
             booked_at,
             again_of: None,
             visits,
+            scripted_from: Some(until),
         },
         entries,
     ))
@@ -190,7 +192,7 @@ fn script(situation: &str, now: Moment) -> Result<Script> {
                 ago(24 * 2, -20),
                 Category::RaisedBloodPressure,
                 Urgency::Now,
-                &[Step::Told, Step::StoodDown],
+                &[Step::Told, Step::StoodDown(StandDownReason::Misjudged)],
             );
         }
         "seen" => {

@@ -222,7 +222,7 @@ impl Story {
 }
 
 fn shifted(day: Day, off: f64) -> Day {
-    let by = Days::new(u64::from(whole(off.abs(), 0, 60)));
+    let by = Days::new(u64::from(whole(off.abs(), 0, 40)));
     if off < 0.0 { day - by } else { day + by }
 }
 
@@ -231,7 +231,7 @@ fn births_before(rates: &Rates, chance: &mut Chance) -> u8 {
         return 0;
     }
     let mut births = 1;
-    while births < 9 && chance.happens(0.58) {
+    while births < 9 && chance.happens(0.52) {
         births += 1;
     }
     births
@@ -321,9 +321,9 @@ fn woman(
         .one_of(&district.families)
         .copied()
         .unwrap_or("Brennoch");
-    let usual = 20.0 + 2.6 * f64::from(births_before);
-    let ages: RangeInclusive<u16> = (14 + 2 * u16::from(births_before))..=44;
-    let age = whole(chance.around(usual, 4.0), *ages.start(), *ages.end());
+    let usual = 22.0 + 2.6 * f64::from(births_before);
+    let ages: RangeInclusive<u16> = (16 + 2 * u16::from(births_before))..=44;
+    let age = whole(chance.around(usual, 3.6), *ages.start(), *ages.end());
     let phone = chance
         .happens(rates.phone)
         .then(|| format!("0555 {:04}", chance.between(1000, 9999)));

@@ -312,7 +312,7 @@ fn movements_none(seen: &Picture<'_>, _: &Raised) -> Verdict {
     ask(
         told == Movements::None,
         Why::Word {
-            what: "movements",
+            what: "what she tells of movements",
             found: told.code(),
             wanted: "none",
         },
@@ -329,7 +329,7 @@ fn movements_reduced(seen: &Picture<'_>, _: &Raised) -> Verdict {
     ask(
         told == Movements::Reduced,
         Why::Word {
-            what: "movements",
+            what: "what she tells of movements",
             found: told.code(),
             wanted: "reduced",
         },

@@ -26,7 +26,7 @@ pub(in crate::registry) struct Judged<'a> {
 pub(in crate::registry) fn update(
     change: &mut Change<'_>,
     judged: &Judged<'_>,
-    settles: impl Fn(&Flag) -> bool,
+    settles: impl Fn(&[&Flag]) -> Vec<bool>,
 ) -> Result<()> {
     let known = of_pregnancy(change.db(), judged.pregnancy)?;
     for said in &judged.assessment.flags {
@@ -39,15 +39,20 @@ pub(in crate::registry) fn update(
             None => raise(change, judged, said)?,
         }
     }
-    for flag in known.iter().filter(|flag| flag.stands()) {
-        let said_again = judged
-            .assessment
-            .flags
-            .iter()
-            .any(|said| said.rule == flag.rule);
-        // Once in danger, not taken off the list by one better number.
-        if !said_again && flag.highest != Urgency::Now && (corrected(flag, judged) || settles(flag))
-        {
+    let silent: Vec<&Flag> = known
+        .iter()
+        .filter(|flag| {
+            flag.stands()
+                && !judged
+                    .assessment
+                    .flags
+                    .iter()
+                    .any(|said| said.rule == flag.rule)
+        })
+        .collect();
+    for (flag, answered) in silent.iter().zip(settles(&silent)) {
+        // Once in danger, not taken off the list by one better number, nor by an amendment.
+        if flag.highest != Urgency::Now && (corrected(flag, judged) || answered) {
             settle(change, judged, flag)?;
         }
     }

@@ -2,7 +2,7 @@
 
 use diesel::prelude::*;
 
-use super::{Flag, find};
+use super::{Flag, find, of_pregnancy};
 use crate::clinical::Moment;
 use crate::registry::change::Change;
 use crate::registry::error::{RegistryError, Result};
@@ -75,6 +75,16 @@ pub fn reconsider(change: &mut Change<'_>, id: FlagId, revision: i32) -> Result<
     if flag.decision.is_none() || !open {
         return Err(RegistryError::refused(
             "There is no decision that could be taken back.",
+        ));
+    }
+    let again = of_pregnancy(change.db(), flag.pregnancy_id)?;
+    if !flag.stands()
+        && again
+            .iter()
+            .any(|other| other.stands() && other.rule == flag.rule)
+    {
+        return Err(RegistryError::refused(
+            "A later visit raised this again; decide about that one.",
         ));
     }
     store(change, &flag, None, None)?;

@@ -21,6 +21,7 @@ pub(super) struct Known {
     pub(super) mother: MotherId,
     pub(super) post: PostId,
     pub(super) register_number: String,
+    pub(super) ended_at: Option<Moment>,
     pub(super) case: Case,
 }
 
@@ -52,6 +53,7 @@ struct Facts {
     lmp_certain: Option<bool>,
     births_before: Option<i32>,
     previous_caesareans: Option<i32>,
+    ended_at: Option<Moment>,
     #[diesel(select_expression = mothers::number)]
     number: i32,
     #[diesel(select_expression = mothers::birth_year)]
@@ -102,6 +104,7 @@ pub(super) fn known_of(db: &mut Db, pregnancy: PregnancyId, on: Moment) -> Resul
         mother: facts.mother_id,
         post: facts.post_id,
         register_number: post.register_number(facts.number),
+        ended_at: facts.ended_at,
         case,
     })
 }
@@ -121,8 +124,11 @@ pub(in crate::registry) fn dating_of(db: &mut Db, pregnancy: PregnancyId) -> Res
     })
 }
 
+/// Day, gestation, due date, babies.
+type StoredScan = (Day, Option<i32>, Option<Day>, Option<i32>);
+
 fn scans_of(db: &mut Db, pregnancy: PregnancyId) -> Result<Vec<Scan>> {
-    let rows: Vec<(Day, Option<i32>, Option<Day>, Option<i32>)> = scans::table
+    let rows: Vec<StoredScan> = scans::table
         .filter(scans::pregnancy_id.eq(pregnancy))
         .order((scans::position, scans::id))
         .select((
@@ -191,14 +197,10 @@ fn told_beginning(visits: &[(VisitId, Findings)], on: Moment) -> Option<Moment> 
 
 /// As she told at the last visit that asked; an explicit “not broken” after it ends it.
 fn told_waters(visits: &[(VisitId, Findings)], on: Moment) -> Option<Moment> {
-    let known = visits
-        .iter()
-        .map(|(_, found)| found)
-        .filter(|found| found.visit.at <= on);
-    let said = known.filter(|found| {
-        found.waters_broke_at.is_some() || found.visit.waters == Some(Waters::Intact)
-    });
-    let found = said.last()?;
+    let found = visits.iter().map(|(_, found)| found).rfind(|found| {
+        let said = found.waters_broke_at.is_some() || found.visit.waters == Some(Waters::Intact);
+        found.visit.at <= on && said
+    })?;
     // Nobody's waters are broken for two months: that was another time [O].
     found
         .waters_broke_at

@@ -4,13 +4,12 @@
 
 mod case;
 mod labour;
-mod settling;
 
 use super::change::Change;
 use super::error::Result;
 use super::flags::{self, Judged};
 use super::ids::PregnancyId;
-use crate::clinical::{Assessment, Moment, assess};
+use crate::clinical::{Assessment, Moment, OpenFlag, assess, settled};
 
 pub use super::flags::RaisedBy;
 pub use case::case_of;
@@ -38,6 +37,10 @@ pub fn assess_pregnancy(
         let later = assess(&known.case);
         follow(change, &known, &later, RaisedBy::default())?;
     }
+    if let Some(ended_at) = known.ended_at {
+        // An entry that came after the end raises what belongs to its month, and nothing that stands.
+        flags::end_all(change, pregnancy, ended_at)?;
+    }
     Ok(assessment)
 }
 
@@ -56,7 +59,15 @@ fn follow(
         by,
         assessment,
     };
-    flags::update(change, &judged, |flag| {
-        settling::settles(flag, &known.case, assessment)
+    flags::update(change, &judged, |silent| {
+        let open: Vec<OpenFlag<'_>> = silent
+            .iter()
+            .map(|flag| OpenFlag {
+                rule: &flag.rule,
+                urgency: flag.highest,
+                raised_at: flag.last_raised_at,
+            })
+            .collect();
+        settled(&known.case, assessment, &open)
     })
 }

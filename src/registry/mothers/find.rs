@@ -3,19 +3,15 @@
 use diesel::prelude::*;
 
 use super::Mother;
-use super::fold::{digits, folded, words};
+use super::candidates::{self, end_of};
 use super::lines::{self, Line};
+use super::sought::sought;
 use crate::clinical::Day;
 use crate::registry::connection::Db;
 use crate::registry::error::Result;
 use crate::registry::ids::{MotherId, PostId};
 use crate::registry::posts::Post;
-use crate::registry::schema::{births, flags, mother_words, mothers, pregnancies};
-
-/// Days after birth in which a mother stands among those after birth: six weeks [P].
-const AFTER_BIRTH_DAYS: i64 = 42;
-/// Fewer figures would find half the register.
-const FIGURES_OF_A_PHONE: usize = 4;
+use crate::registry::schema::{mother_words, mothers};
 
 /// Which mothers to list.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -62,8 +58,8 @@ pub fn page(
     today: Day,
     most: i64,
 ) -> Result<Found> {
+    let wanted = candidates::of(db, post, &sought(post, typed), which, today)?;
     let mut query = mothers::table
-        .filter(mothers::post_id.eq(post.id))
         .filter(mothers::entered_in_error.eq(false))
         .order((mothers::name_folded, mothers::id))
         .limit(most + 1)
@@ -75,42 +71,21 @@ pub fn page(
             .filter(mothers::name_folded.ge(name.clone()))
             .filter(mothers::name_folded.gt(name).or(mothers::id.gt(after.id)));
     }
-    query = match sought(post, typed) {
-        Sought::All => query,
-        Sought::Number(number) => query.filter(mothers::number.eq(number)),
-        Sought::Figures(number, phone) => {
-            let phone = phone.map(|figures| format!("%{figures}%"));
-            match (number, phone) {
-                (number, Some(phone)) => query.filter(
-                    mothers::number
-                        .eq(number.unwrap_or_default())
-                        .or(mothers::phone_digits.like(phone).assume_not_null()),
-                ),
-                (number, None) => query.filter(mothers::number.eq(number.unwrap_or_default())),
-            }
-        }
-        Sought::Words(words) => words.into_iter().fold(query, |query, word| {
-            // The last letter there is closes the range of words that begin so.
-            let end = format!("{word}\u{10FFFF}");
-            let having = mother_words::table
-                .filter(mother_words::post_id.eq(post.id))
-                .filter(mother_words::word.ge(word).and(mother_words::word.lt(end)))
-                .select(mother_words::mother_id);
-            query.filter(mothers::id.eq_any(having))
-        }),
+    query = match wanted.ids {
+        // They are of this post already. Naming it again would make SQLite read the whole register by name.
+        Some(ids) => query.filter(mothers::id.eq_any(ids)),
+        None => query.filter(mothers::post_id.eq(post.id)),
     };
-    query = match which {
-        Which::All => query,
-        Which::Pregnant => {
-            query.filter(mothers::id.eq_any(lasting(post.id).select(pregnancies::mother_id)))
-        }
-        Which::AfterBirth => {
-            query.filter(mothers::id.eq_any(recent(post.id, today).select(births::mother_id)))
-        }
-        Which::Flagged => {
-            query.filter(mothers::id.eq_any(flagged(post.id).select(flags::mother_id)))
-        }
-    };
+    for word in wanted.common_words {
+        let hers = mother_words::table
+            .filter(mother_words::mother_id.eq(mothers::id))
+            .filter(
+                mother_words::word
+                    .ge(word.clone())
+                    .and(mother_words::word.lt(end_of(&word))),
+            );
+        query = query.filter(diesel::dsl::exists(hers));
+    }
     let mut found: Vec<Mother> = query.load(db)?;
     let more = i64::try_from(found.len()).is_ok_and(|count| count > most);
     if more {
@@ -131,84 +106,19 @@ pub fn page(
 /// # Errors
 /// `Broken` when the database cannot be read.
 pub fn counts(db: &mut Db, post: PostId, today: Day) -> Result<[i64; 4]> {
-    let distinct = |ids: Vec<MotherId>| {
-        let mut ids = ids;
-        ids.sort_unstable();
-        ids.dedup();
-        i64::try_from(ids.len()).unwrap_or(i64::MAX)
-    };
-    let pregnant = lasting(post).select(pregnancies::mother_id).load(db)?;
-    let after_birth = recent(post, today).select(births::mother_id).load(db)?;
-    let flagged = flagged(post).select(flags::mother_id).load(db)?;
-    let all = mothers::table
-        .filter(
-            mothers::post_id
-                .eq(post)
-                .and(mothers::entered_in_error.eq(false)),
-        )
+    let mut counted = [0; 4];
+    let lists = [Which::Pregnant, Which::AfterBirth, Which::Flagged];
+    for (count, which) in counted.iter_mut().zip(lists) {
+        *count =
+            i64::try_from(candidates::listed(db, post, which, today)?.len()).unwrap_or(i64::MAX);
+    }
+    // Two counts that an index answers; one with both conditions would read every row.
+    let of_post = mothers::table.filter(mothers::post_id.eq(post));
+    let all: i64 = of_post.count().get_result(db)?;
+    let in_error: i64 = of_post
+        .filter(mothers::entered_in_error)
         .count()
         .get_result(db)?;
-    Ok([
-        distinct(pregnant),
-        distinct(after_birth),
-        distinct(flagged),
-        all,
-    ])
-}
-
-#[diesel::dsl::auto_type]
-fn lasting(post: PostId) -> _ {
-    let post: PostId = post;
-    pregnancies::table
-        .filter(pregnancies::post_id.eq(post))
-        .filter(pregnancies::ended_at.is_null())
-}
-
-#[diesel::dsl::auto_type]
-fn recent(post: PostId, today: Day) -> _ {
-    let since: Day = today - chrono::TimeDelta::days(AFTER_BIRTH_DAYS);
-    births::table
-        .filter(births::post_id.eq(post))
-        .filter(births::born_on.ge(since))
-        .filter(births::entered_in_error.eq(false))
-}
-
-#[diesel::dsl::auto_type]
-fn flagged(post: PostId) -> _ {
-    flags::table
-        .filter(flags::post_id.eq(post))
-        .filter(flags::closed_at.is_null())
-}
-
-#[derive(Debug, PartialEq, Eq)]
-enum Sought {
-    All,
-    Number(i32),
-    Figures(Option<i32>, Option<String>),
-    Words(Vec<String>),
-}
-
-fn sought(post: &Post, typed: &str) -> Sought {
-    let typed = typed.trim();
-    let figures = digits(typed);
-    let Some(figures) = figures else {
-        let words = words(&[&folded(typed)]);
-        return if words.is_empty() {
-            Sought::All
-        } else {
-            Sought::Words(words)
-        };
-    };
-    let letters: String = typed.chars().filter(|it| it.is_alphabetic()).collect();
-    let number = figures.parse().ok();
-    if letters.is_empty() {
-        let phone = (figures.len() >= FIGURES_OF_A_PHONE).then_some(figures);
-        return Sought::Figures(number, phone);
-    }
-    let of_this_post = letters.eq_ignore_ascii_case(&post.code)
-        && typed.starts_with(|it: char| it.is_alphabetic());
-    match number {
-        Some(number) if of_this_post => Sought::Number(number),
-        _ => Sought::Words(words(&[&folded(typed)])),
-    }
+    counted[3] = all - in_error;
+    Ok(counted)
 }

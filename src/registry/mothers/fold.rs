@@ -28,9 +28,9 @@ pub(super) fn folded(text: &str) -> String {
 /// Letters that no decomposition turns into plain ones.
 fn spelled(letter: char) -> Option<&'static str> {
     Some(match letter {
-        'ø' => "o",
+        'ø' | 'ɔ' => "o",
         'ł' => "l",
-        'đ' | 'ð' | 'ɖ' => "d",
+        'đ' | 'ð' | 'ɖ' | 'ɗ' => "d",
         'ß' => "ss",
         'æ' => "ae",
         'œ' => "oe",
@@ -40,10 +40,8 @@ fn spelled(letter: char) -> Option<&'static str> {
         'ŧ' => "t",
         'ŋ' => "n",
         'ɓ' => "b",
-        'ɗ' => "d",
         'ƙ' => "k",
         'ɛ' => "e",
-        'ɔ' => "o",
         'ə' | 'ǝ' => "a",
         _ => return None,
     })

@@ -1,11 +1,13 @@
 //! The mothers of a post's register: entered, found, put right.
 
 mod amend;
+mod candidates;
 mod doubles;
 mod find;
 mod fold;
 mod lines;
 mod register;
+mod sought;
 
 use diesel::prelude::*;
 
@@ -139,22 +141,26 @@ pub fn find(db: &mut Db, post: PostId, id: MotherId) -> Result<Mother> {
     found.ok_or(RegistryError::Missing("mother"))
 }
 
-/// Villages of a post's register, each once, for the form's choices.
+/// Mothers whose villages the form offers: the newest ones, so that a long register costs no more than a short one.
+const OFFER_VILLAGES_OF: i64 = 2_000;
+
+/// Villages of the newest mothers of a post, each once, for the form's choices.
 ///
 /// # Errors
 /// `Broken` when the database cannot be read.
 pub fn villages(db: &mut Db, post: PostId) -> Result<Vec<String>> {
     let named: Vec<Option<String>> = mothers::table
         .filter(mothers::post_id.eq(post))
-        .filter(mothers::village.is_not_null())
-        .filter(mothers::entered_in_error.eq(false))
-        .group_by((mothers::village_folded, mothers::village))
-        .having(diesel::dsl::count(mothers::id).gt(0))
-        .order(mothers::village_folded)
-        .limit(400)
+        .order((mothers::registered_at.desc(), mothers::id.desc()))
+        .limit(OFFER_VILLAGES_OF)
         .select(mothers::village)
         .load(db)?;
-    let mut named: Vec<String> = named.into_iter().flatten().collect();
-    named.dedup_by_key(|village| fold::folded(village));
-    Ok(named)
+    let mut named: Vec<(String, String)> = named
+        .into_iter()
+        .flatten()
+        .map(|village| (fold::folded(&village), village))
+        .collect();
+    named.sort();
+    named.dedup_by(|one, other| one.0 == other.0);
+    Ok(named.into_iter().map(|(_, village)| village).collect())
 }

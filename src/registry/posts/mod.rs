@@ -1,6 +1,8 @@
 //! Health posts: their clock, their way to each hospital, how they judge.
 
+mod check;
 mod settings;
+mod told;
 
 use chrono::{LocalResult, NaiveDateTime, TimeZone as _, Timelike as _, Utc};
 use chrono_tz::Tz;

@@ -2,12 +2,12 @@
 
 use diesel::prelude::*;
 
-use super::{Post, Travel, find, ways};
+use super::{Post, Travel, check, find, told, ways};
 use crate::clinical::{HeightMethod, LabourProtocol};
 use crate::registry::change::Change;
 use crate::registry::error::{RegistryError, Result};
 use crate::registry::ids::PostId;
-use crate::registry::schema::{hospitals, mothers, posts, travel};
+use crate::registry::schema::{mothers, posts, travel};
 use crate::registry::vocabulary::Role;
 
 /// Everything the keeper sets.
@@ -46,7 +46,7 @@ pub struct PostSettings {
 pub fn add(change: &mut Change<'_>, settings: &PostSettings) -> Result<PostId> {
     refuse_others(change)?;
     let id = PostId::made(change.now());
-    check(change, id, settings)?;
+    check::refuse_unfit(change.db(), id, settings)?;
     diesel::insert_into(posts::table)
         .values(&row(id, settings, 1))
         .execute(change.db())?;
@@ -78,7 +78,7 @@ pub fn amend(
             current_revision: before.revision,
         });
     }
-    check(change, id, settings)?;
+    check::refuse_unfit(change.db(), id, settings)?;
     let has_mothers: i64 = mothers::table
         .filter(mothers::post_id.eq(id))
         .count()
@@ -91,7 +91,11 @@ pub fn amend(
     }
     let ways_before = ways(change.db(), id)?;
     let after = row(id, settings, revision + 1);
-    let told = differences(&before, &after, ways_before != sorted(&settings.ways));
+    let told = told::differences(
+        change.db(),
+        (&before, &ways_before),
+        (&after, &sorted(&settings.ways)),
+    )?;
     diesel::update(posts::table.find(id))
         .set((
             (
@@ -149,78 +153,6 @@ fn refuse_others(change: &Change<'_>) -> Result<()> {
     }
 }
 
-fn check(change: &mut Change<'_>, id: PostId, settings: &PostSettings) -> Result<()> {
-    let refuse = |field, why: &str| Err(RegistryError::field(field, why));
-    let too_long =
-        |text: &str, most: usize| text.chars().count() > most || text.chars().any(char::is_control);
-    if !(2..=4).contains(&settings.code.len())
-        || !settings.code.chars().all(|it| it.is_ascii_uppercase())
-    {
-        return refuse("code", "Use 2 to 4 capital letters.");
-    }
-    if settings.name.trim().is_empty() || too_long(&settings.name, 60) {
-        return refuse("name", "Write the name, at most 60 characters.");
-    }
-    if settings.time_zone.parse::<chrono_tz::Tz>().is_err() {
-        return refuse("time_zone", "This is no time zone; choose one of the list.");
-    }
-    if settings
-        .phone
-        .as_ref()
-        .is_some_and(|phone| too_long(&phone.replace(' ', ""), 16))
-    {
-        return refuse(
-            "phone",
-            "Use at most 16 characters beside spaces, so that it fits a phone message.",
-        );
-    }
-    if settings
-        .reply_address
-        .as_ref()
-        .is_some_and(|address| too_long(address, 60))
-    {
-        return refuse("reply_address", "Use at most 60 characters.");
-    }
-    if !(0..24).contains(&settings.day_from) || !(0..24).contains(&settings.night_from) {
-        return refuse("day_from", "Use whole hours from 0 to 23.");
-    }
-    if settings.day_from == settings.night_from {
-        return refuse("night_from", "Day and night must begin at different hours.");
-    }
-    for way in &settings.ways {
-        let fine = |minutes: i32| (1..=1440).contains(&minutes);
-        if !fine(way.day_minutes) || !fine(way.night_minutes) {
-            return refuse(
-                "travel",
-                "Write minutes, door to door, from 1 to 1440; 1440 is a whole day.",
-            );
-        }
-        let known: i64 = hospitals::table
-            .find(way.hospital_id)
-            .count()
-            .get_result(change.db())?;
-        if known == 0 {
-            return Err(RegistryError::Missing("hospital"));
-        }
-    }
-    let others = posts::table.filter(posts::id.ne(id));
-    let same_code: i64 = others
-        .filter(posts::code.eq(&settings.code))
-        .count()
-        .get_result(change.db())?;
-    let same_name: i64 = others
-        .filter(posts::name.eq(settings.name.trim()))
-        .count()
-        .get_result(change.db())?;
-    if same_code > 0 {
-        return refuse("code", "Another post has these letters.");
-    }
-    if same_name > 0 {
-        return refuse("name", "Another post has this name.");
-    }
-    Ok(())
-}
-
 fn row(id: PostId, settings: &PostSettings, revision: i32) -> Post {
     let settings = settings.clone();
     Post {
@@ -261,68 +193,4 @@ fn store_ways(change: &mut Change<'_>, post: PostId, ways: &[Travel]) -> Result<
             .execute(change.db())?;
     }
     Ok(())
-}
-
-/// `labour protocol labour-care-guide → partograph, travel`.
-fn differences(before: &Post, after: &Post, other_ways: bool) -> String {
-    let yes = |it: bool| if it { "yes" } else { "no" };
-    let none = |it: &Option<String>| it.clone().unwrap_or_else(|| "none".to_owned());
-    let pairs = [
-        ("letters", before.code.clone(), after.code.clone()),
-        ("name", before.name.clone(), after.name.clone()),
-        (
-            "time zone",
-            before.time_zone.clone(),
-            after.time_zone.clone(),
-        ),
-        ("phone", none(&before.phone), none(&after.phone)),
-        (
-            "labour protocol",
-            before.labour_protocol.code().into(),
-            after.labour_protocol.code().into(),
-        ),
-        (
-            "height method",
-            before.height_method.code().into(),
-            after.height_method.code().into(),
-        ),
-        (
-            "skilled in breech",
-            yes(before.skilled_breech).into(),
-            yes(after.skilled_breech).into(),
-        ),
-        (
-            "skilled in twins",
-            yes(before.skilled_twins).into(),
-            yes(after.skilled_twins).into(),
-        ),
-        (
-            "day from",
-            before.day_from.to_string(),
-            after.day_from.to_string(),
-        ),
-        (
-            "night from",
-            before.night_from.to_string(),
-            after.night_from.to_string(),
-        ),
-        (
-            "reply address",
-            none(&before.reply_address),
-            none(&after.reply_address),
-        ),
-    ];
-    let mut told: Vec<String> = pairs
-        .into_iter()
-        .filter(|(_, was, is)| was != is)
-        .map(|(what, was, is)| format!("{what} {was} → {is}"))
-        .collect();
-    if other_ways {
-        told.push("travel".to_owned());
-    }
-    if told.is_empty() {
-        "nothing changed".to_owned()
-    } else {
-        told.join(", ")
-    }
 }

@@ -21,15 +21,15 @@ pub(super) struct Counts(HashMap<&'static str, Counted>);
 
 impl Counts {
     pub(super) fn of(sources: Sources<'_>) -> Result<Self> {
-        let babies = of_babies(sources.babies.clone().lazy())?;
-        let women = of_women(sources.women.clone())?;
+        let of_babies = of_babies(sources.babies.clone().lazy())?;
+        let of_women = of_women(sources.women.clone())?;
         let opened = frame::counts(
             sources
                 .opened
                 .lazy()
                 .select([lines("opened"), counted(col("dated").not(), "undated")]),
         )?;
-        let (baby, woman) = (reader(&babies), reader(&women));
+        let (baby, woman) = (reader(&of_babies), reader(&of_women));
         let opening = reader(&opened);
         let visits = |column: &str| {
             sources

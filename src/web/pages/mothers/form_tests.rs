@@ -6,7 +6,7 @@ use crate::web::form::Typed;
 #[track_caller]
 fn faults(answers: &[(&str, &str)]) -> Vec<String> {
     let typed: Typed = answers.iter().copied().collect();
-    let found = MotherForm::read(&typed.as_sent(), "2026-11-25".parse().unwrap()).faults();
+    let found = MotherForm::read(&typed.sent_now(), "2026-11-25".parse().unwrap()).faults();
     found
         .0
         .iter()

@@ -11,4 +11,5 @@ mod sheet;
 pub(in crate::web) mod show;
 mod stale;
 mod subject;
+pub(in crate::web::pages) mod tapes;
 mod words;

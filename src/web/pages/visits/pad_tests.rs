@@ -44,7 +44,8 @@ fn every_choice_of_every_place_has_its_mark_and_the_rule_that_shows_it() {
 #[test]
 fn the_head_on_the_pad_sinks_with_every_fifth_and_moves_or_holds() {
     for fifths in 0..5 {
-        let rule = format!(".pad:has(#fifths-{fifths}:checked) .sink");
+        let rule =
+            format!(".pad:has(#lower-hard-round:checked):has(#fifths-{fifths}:checked) .sink");
         assert!(SHEET.contains(&rule), "{rule}");
     }
     for rule in [
@@ -54,6 +55,14 @@ fn the_head_on_the_pad_sinks_with_every_fifth_and_moves_or_holds() {
         assert!(SHEET.contains(rule), "{rule}");
     }
     assert!(BELLY.contains(r#"class="sink""#) && BELLY.contains(r#"class="moves g""#));
+}
+
+#[test]
+fn nothing_above_the_brim_at_0_fifths_shows_the_deep_head_as_the_picture_does() {
+    assert!(BELLY.contains(r#"class="felt lower-deep""#));
+    let deep = ".pad:has(#lower-empty:checked):has(#fifths-0:checked)";
+    assert!(SHEET.contains(&format!("{deep} .lower-deep{{display:inline}}")));
+    assert!(SHEET.contains(&format!("{deep} .lower-empty{{display:none}}")));
 }
 
 #[test]

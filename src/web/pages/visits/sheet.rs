@@ -48,12 +48,8 @@ pub(super) fn answer(shell: Shell, sheet: Sheet) -> Answer {
     }
 }
 
-/// With small words that help to choose.
 fn poles() -> Vec<Opt> {
-    relabelled::<Pole>(&[
-        ("hard-round", "Hard, round, moves by itself"),
-        ("soft-irregular", "Softer, irregular, moves with the trunk"),
-    ])
+    relabelled::<Pole>(&[("soft-irregular", "Softer, irregular")])
 }
 
 /// Every code of a vocabulary, some in the words of this form.

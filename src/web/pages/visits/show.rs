@@ -3,12 +3,12 @@
 use askama::Template;
 
 use crate::clinical::{Palpation, read_palpation};
-use crate::registry::visits::{Findings, Revision, Visit};
+use crate::registry::visits::{Revision, Visit};
 use crate::registry::{Role, VisitId};
 use crate::web::answer::{self, Answer};
 use crate::web::audience::Carer;
 use crate::web::charts::abdomen;
-use crate::web::charts::height::{self, Course, Reading, Size};
+use crate::web::charts::height::{self, Size};
 use crate::web::charts::{Drawing, WordRow};
 use crate::web::error::PageError;
 use crate::web::filters;
@@ -21,6 +21,7 @@ use crate::web::state::House;
 use super::ground::Ground;
 use super::meaning::{Card, cards};
 use super::subject::Subject;
+use super::tapes;
 use super::words::{self, Entry, Group};
 
 /// One revision of a visit, usually the one that stands.
@@ -109,7 +110,13 @@ async fn page(
     } else {
         Vec::new()
     };
-    let course = course(&ground, id, findings, &sense);
+    let dated = ground.pregnancy.dated(sense.today());
+    // of the visit itself the revision on the page counts
+    let tapes = ground
+        .visits
+        .iter()
+        .map(|(one, found)| if *one == id { findings } else { found });
+    let course = tapes::course(tapes, &dated, ground.post.height_method, &sense);
     answer::page(&ShowPage {
         picture: abdomen::draw(&format!("abdomen-{id}"), &felt, hands.as_ref()),
         felt: abdomen::words(&felt, hands.as_ref()),
@@ -127,28 +134,6 @@ async fn page(
         cards,
         hands,
     })
-}
-
-/// All her tapes of this pregnancy; of the visit itself those of the revision on the page.
-fn course(ground: &Ground, id: VisitId, shown: &Findings, sense: &Sense) -> Course {
-    let dated = ground.pregnancy.dated(sense.today());
-    let reading = |findings: &Findings| {
-        let day = sense.local(findings.visit.at).date();
-        let hands = findings.visit.palpation.as_ref();
-        Some(Reading {
-            day,
-            gestation_days: dated.gestation_on(day),
-            height_tenths: findings.visit.fundal_height_tenths?,
-            palpation: hands.and_then(read_palpation),
-        })
-    };
-    let of_visit =
-        |(one, found): &(VisitId, Findings)| reading(if *one == id { shown } else { found });
-    Course {
-        readings: ground.visits.iter().filter_map(of_visit).collect(),
-        method: ground.post.height_method,
-        twins_known: dated.babies.is_some_and(|babies| babies > 1),
-    }
 }
 
 impl ShowPage {
@@ -197,19 +182,33 @@ impl ShowPage {
         &self.felt.rows
     }
 
+    /// Place by place, as the form asks.
+    fn felt_words(&self) -> String {
+        let felt = self.entries.iter().filter(|it| it.group == Group::Hands);
+        let said = felt.filter_map(|it| Some(format!("{}: {}", it.label, it.said.as_deref()?)));
+        said.collect::<Vec<_>>().join("; ")
+    }
+
     /// What was recorded beside hands and tape.
-    fn also(&self) -> Vec<(&'static str, &str)> {
-        let beside = |it: &&Entry| {
-            let small = ["bladder_empty", "many_small_parts", "belly_unusually_large"];
-            small.contains(&it.name)
+    fn also(&self) -> Vec<(&'static str, String)> {
+        let visit = &self.shown.findings.visit;
+        let mut also = Vec::new();
+        for it in &self.entries {
+            let beside = it.name == "bladder_empty"
                 || (matches!(it.group, Group::Measured | Group::Told)
-                    && it.name != "fundal_height_cm")
-        };
-        self.entries
-            .iter()
-            .filter(beside)
-            .filter_map(|it| Some((it.label, it.said.as_deref()?)))
-            .collect()
+                    && it.name != "fundal_height_cm");
+            let Some(said) = it.said.as_deref().filter(|_| beside) else {
+                continue;
+            };
+            match (it.name, visit.systolic, visit.diastolic) {
+                ("systolic", Some(upper), Some(lower)) => {
+                    also.push(("Blood pressure", format!("{upper} / {lower}\u{a0}mmHg")));
+                }
+                ("diastolic", Some(_), Some(_)) => {}
+                _ => also.push((it.label, said.to_owned())),
+            }
+        }
+        also
     }
 
     fn next_visit(&self) -> Option<String> {

@@ -1,0 +1,389 @@
+//! A visit from the empty form to its meaning, put right, and two at once.
+
+use brimline::clinical::{Dating, Day};
+use brimline::registry::mothers::{self, Born, NewMother, Person};
+use brimline::registry::pregnancies::Facts;
+use brimline::registry::{MotherId, staff};
+
+use crate::district::now;
+use crate::harness::{Post, Visitor};
+use crate::page::Page;
+
+/// Ayla Brennoch, 36w+2d by a certain period, one birth before; registered by the nurse of Quern Ford.
+fn ayla(post: &Post) -> MotherId {
+    registered(post, Day::from_ymd_opt(2026, 3, 16))
+}
+
+fn registered(post: &Post, lmp: Option<Day>) -> MotherId {
+    let nurse = post
+        .registry
+        .read(|db| staff::named(db, "nurse"))
+        .unwrap()
+        .by();
+    let new = NewMother {
+        person: Person {
+            name: "Ayla Brennoch".to_owned(),
+            village: Some("Upper Ford".to_owned()),
+            phone: None,
+            may_phone: None,
+            born: Born::Year(2000),
+        },
+        facts: Facts {
+            dating: Dating {
+                lmp,
+                lmp_certain: lmp.map(|_| true),
+                scans: Vec::new(),
+            },
+            births_before: Some(1),
+            ..Facts::default()
+        },
+        request_key: None,
+    };
+    let entered = post
+        .registry
+        .write(&nurse, now(), |change| mothers::register(change, &new));
+    entered.unwrap().mother
+}
+
+fn form_of(mother: MotherId) -> String {
+    format!("/mothers/{mother}/visits/new")
+}
+
+const BREECH: [(&str, &str); 6] = [
+    ("fundus", "hard-round"),
+    ("left", "long-smooth"),
+    ("right", "small-lumps"),
+    ("front", "nothing"),
+    ("lower", "soft-irregular"),
+    ("fundal_height_cm", "34,5"),
+];
+
+fn with<'a>(more: &[(&'a str, &'a str)]) -> Vec<(&'a str, &'a str)> {
+    let mut all: Vec<(&str, &str)> = BREECH.to_vec();
+    all.retain(|(name, _)| !more.iter().any(|(other, _)| other == name));
+    all.extend(more);
+    all
+}
+
+fn saved(visitor: &Visitor, mother: MotherId, answers: &[(&str, &str)]) -> Page {
+    let page = visitor.submit(&visitor.get(&form_of(mother)), answers);
+    assert!(
+        page.at.starts_with("GET /visits/"),
+        "{}: {}",
+        page.at,
+        page.words()
+    );
+    page
+}
+
+fn here(page: &Page) -> String {
+    page.at.trim_start_matches("GET ").to_owned()
+}
+
+#[test]
+fn a_breech_near_term_is_spoken_with_its_evidence_its_picture_and_the_caution() {
+    let post = Post::of_the_demo();
+    let (nurse, mother) = (post.sign_in("nurse"), ayla(&post));
+    let page = saved(
+        &nurse,
+        mother,
+        &with(&[("asked", "all-clear"), ("next_visit", "2026-12-02")]),
+    );
+    let flag = page.text("article.flag.soon");
+    assert!(
+        flag.contains("Breech") && flag.contains("Refer soon: she is 36w+2d"),
+        "{flag}"
+    );
+    assert!(flag.contains("Follow your local protocol"), "{flag}");
+    assert!(
+        page.text("svg.pic-abdomen > title")
+            .contains("seen from the front")
+    );
+    let described = page.text("svg.pic-abdomen > desc");
+    assert!(
+        described.contains("breech first: clear") && described.contains("Back to her left"),
+        "{described}"
+    );
+    assert_eq!(
+        page.count("svg.pic-height .p-hc-lines path"),
+        5,
+        "five centile lines"
+    );
+    assert_eq!(page.count("svg.pic-height circle.p-last"), 1);
+    let words = page.words();
+    assert!(
+        words.contains("34.5 cm at 36w+2d: centile") && words.contains("Wednesday 2 Dec 2026"),
+        "{words}"
+    );
+    assert!(page.text("p.flash").contains("saved"));
+}
+
+#[test]
+fn nothing_is_chosen_beforehand_in_either_shape() {
+    let post = Post::of_the_demo();
+    let (nurse, mother) = (post.sign_in("nurse"), ayla(&post));
+    let drawn = nurse.get(&form_of(mother));
+    assert!(drawn.has("form.pad") && drawn.has("svg.belly"));
+    assert_eq!(drawn.count("form [checked]"), 0);
+    let listed = nurse.get(&format!("{}?form=list", form_of(mother)));
+    assert!(listed.has("form.visit") && !listed.has("svg.belly"));
+    assert_eq!(listed.count("form [checked], form [selected]"), 0);
+    let names = |page: &Page| -> std::collections::BTreeSet<String> {
+        let asked =
+            page.all("main form input[name], main form select[name], main form textarea[name]");
+        asked
+            .map(|it| it.attr("name").unwrap().to_owned())
+            .collect()
+    };
+    let mut differ: Vec<_> = names(&drawn)
+        .symmetric_difference(&names(&listed))
+        .cloned()
+        .collect();
+    differ.sort();
+    assert_eq!(
+        differ,
+        ["asked"],
+        "the list asks each of the four by itself"
+    );
+}
+
+#[test]
+fn an_empty_form_is_a_visit_and_says_what_was_left_out() {
+    let post = Post::of_the_demo();
+    let (nurse, mother) = (post.sign_in("nurse"), ayla(&post));
+    let page = saved(&nurse, mother, &[("fundus", "")]);
+    let words = page.words();
+    assert!(
+        words.contains("Nothing was palpated") && words.contains("Not examined"),
+        "{words}"
+    );
+    for left in [
+        "Fundus",
+        "Lower pole",
+        "Fundal height",
+        "Fetal heart",
+        "Systolic",
+        "Movements",
+        "Danger signs",
+    ] {
+        assert!(words.contains(left), "{left} is missing in {words}");
+    }
+    assert!(!page.has("article.flag.soon") && words.contains("local protocol"));
+}
+
+#[test]
+fn a_refused_form_keeps_everything_and_names_each_fault_twice_in_the_same_words() {
+    let post = Post::of_the_demo();
+    let (nurse, mother) = (post.sign_in("nurse"), ayla(&post));
+    for shape in ["drawing", "list"] {
+        let asked = nurse.get(&format!("{}?form={shape}", form_of(mother)));
+        let answers = with(&[
+            ("fifths", "3"),
+            ("systolic", "118"),
+            ("diastolic", "181"),
+            ("temperature_c", "368"),
+            ("note", "two\nlines <b>"),
+            ("danger_signs", "bleeding"),
+        ]);
+        let page = nurse.submit(&asked, &answers);
+        assert_eq!(
+            (page.status, page.count(".errors li")),
+            (422, 3),
+            "{}",
+            page.words()
+        );
+        for wrong in page.all("main p.wrong") {
+            let said: String = wrong.text().collect();
+            assert!(
+                page.text(".errors").contains(&said.replace('\u{a0}', " ")),
+                "{said}"
+            );
+        }
+        assert_eq!(page.find("#fundal_height_cm").attr("value"), Some("34,5"));
+        assert_eq!(page.find("#temperature_c").attr("value"), Some("368"));
+        assert!(page.text("#note").contains("lines <b>"));
+        assert!(
+            page.find("#danger_signs-bleeding")
+                .attr("checked")
+                .is_some()
+        );
+        let kept = if shape == "list" {
+            "#left option[selected]"
+        } else {
+            "#left-long-smooth[checked]"
+        };
+        assert_eq!(page.count(kept), 1, "{shape}");
+        let mended = nurse.submit(
+            &page,
+            &[
+                ("fifths", ""),
+                ("diastolic", "76"),
+                ("temperature_c", "36.8"),
+            ],
+        );
+        assert!(mended.at.starts_with("GET /visits/"), "{}", mended.words());
+    }
+}
+
+#[test]
+fn a_visit_before_her_last_period_or_after_now_is_refused() {
+    let post = Post::of_the_demo();
+    let (nurse, mother) = (post.sign_in("nurse"), ayla(&post));
+    for (day, why) in [
+        ("2026-03-15", "before her last period"),
+        ("2026-11-26", "has not come yet"),
+    ] {
+        let page = nurse.submit(&nurse.get(&form_of(mother)), &with(&[("at_date", day)]));
+        assert_eq!(page.status, 422);
+        assert!(
+            page.text(".errors").contains(why),
+            "{}",
+            page.text(".errors")
+        );
+    }
+}
+
+#[test]
+fn the_same_form_sent_twice_is_one_visit() {
+    let post = Post::of_the_demo();
+    let (nurse, mother) = (post.sign_in("nurse"), ayla(&post));
+    let asked = nurse.get(&form_of(mother));
+    let first = nurse.submit(&asked, &BREECH);
+    let again = nurse.submit(&asked, &BREECH);
+    assert_eq!(first.at, again.at);
+    let other = nurse.submit(&asked, &with(&[("lower", "empty")]));
+    assert_eq!(first.at, other.at);
+    assert!(
+        other.text("p.flash").contains("saved before"),
+        "{}",
+        other.text("p.flash")
+    );
+}
+
+#[test]
+fn the_last_visit_stands_beside_the_next_form_and_broken_waters_are_asked_again() {
+    let post = Post::of_the_demo();
+    let (nurse, mother) = (post.sign_in("nurse"), ayla(&post));
+    let _ = saved(
+        &nurse,
+        mother,
+        &with(&[("at_time", "08:00"), ("waters", "broken"), ("pulse", "84")]),
+    );
+    let next = nurse.get(&form_of(mother));
+    assert!(next.text("#fundus .last").contains("hard, round"));
+    assert!(
+        next.words()
+            .contains("Her waters were broken on 25 Nov 2026")
+    );
+    assert!(
+        !next.has("#asked-all-clear"),
+        "one tap must not close the waters"
+    );
+    let page = nurse.submit(&next, &[("asked", "all-clear")]);
+    assert_eq!(page.status, 422);
+}
+
+#[test]
+fn an_amended_visit_keeps_its_first_revision_and_judges_again() {
+    let post = Post::of_the_demo();
+    let (nurse, mother) = (post.sign_in("nurse"), ayla(&post));
+    let visit = here(&saved(&nurse, mother, &BREECH));
+    let asked = nurse.get(&format!("{visit}/amend"));
+    let without = nurse.submit(&asked, &[("lower", "hard-round")]);
+    assert_eq!(without.status, 422, "a reason is needed");
+    let amended = nurse.submit(
+        &without,
+        &[
+            ("fundus", "soft-irregular"),
+            ("lower", "hard-round"),
+            ("reason", "felt again"),
+        ],
+    );
+    assert_eq!(here(&amended), visit, "{}", amended.words());
+    assert!(
+        amended
+            .text("svg.pic-abdomen > desc")
+            .contains("head first: clear")
+    );
+    assert!(
+        amended
+            .words()
+            .contains("Revision 2, written by Imke Torvalo")
+    );
+    let first = nurse.get(&format!("{visit}/revisions/1"));
+    assert!(
+        first
+            .text("svg.pic-abdomen > desc")
+            .contains("breech first: clear")
+    );
+    assert!(first.words().contains("a later one stands"));
+    assert_eq!(nurse.ask(&format!("{visit}/revisions/3")).status, 404);
+}
+
+#[test]
+fn who_was_slower_sees_both_versions_and_chooses_for_each_entry() {
+    let post = Post::of_the_demo();
+    let (nurse, midwife, mother) = (post.sign_in("nurse"), post.sign_in("midwife"), ayla(&post));
+    let visit = here(&saved(&nurse, mother, &BREECH));
+    let amend = format!("{visit}/amend");
+    let (hers, slower) = (midwife.get(&amend), nurse.get(&amend));
+    let _ = midwife.submit(
+        &hers,
+        &[
+            ("lower", "unsure"),
+            ("fundal_height_cm", "34"),
+            ("reason", "felt again"),
+        ],
+    );
+    let both = nurse.submit(
+        &slower,
+        &[("lower", "empty"), ("pulse", "88"), ("reason", "mine")],
+    );
+    assert_eq!(both.status, 409);
+    assert_eq!(
+        both.count("fieldset input[value=mine]"),
+        3,
+        "{}",
+        both.words()
+    );
+    assert!(both.words().contains("Sarai Bekende amended this visit"));
+
+    let incomplete = nurse.submit(&both, &[("keep_lower", "saved")]);
+    assert_eq!(incomplete.status, 409);
+    assert!(
+        incomplete
+            .find("#keep_lower-saved")
+            .attr("checked")
+            .is_some()
+    );
+    let done = nurse.submit(
+        &incomplete,
+        &[
+            ("keep_lower", "saved"),
+            ("keep_fundal_height_cm", "saved"),
+            ("keep_pulse", "mine"),
+        ],
+    );
+    assert_eq!(here(&done), visit, "{}", done.words());
+    let words = done.words();
+    assert!(
+        words.contains("Revision 3") && words.contains("88 / min") && words.contains("34.0 cm"),
+        "{words}"
+    );
+}
+
+#[test]
+fn another_posts_visits_are_as_if_they_were_not() {
+    let post = Post::of_the_demo();
+    let (nurse, mother) = (post.sign_in("nurse"), ayla(&post));
+    let visit = here(&saved(&nurse, mother, &BREECH));
+    let colleague = post.sign_in("colleague");
+    for path in [
+        form_of(mother),
+        visit.clone(),
+        format!("{visit}/amend"),
+        format!("{visit}/revisions/1"),
+    ] {
+        assert_eq!(colleague.ask(&path).status, 404, "{path}");
+    }
+}
