@@ -172,9 +172,14 @@ impl ScanForm {
         format!("{}{}-hint", wrong.unwrap_or_default(), self.weeks.name)
     }
 
-    /// Its faults in the order of the page.
+    /// Its faults in the order of the page; weeks and days are one question, with one message.
     pub(crate) fn faults(&self) -> Faults {
-        Faults::of(&[&self.on, &self.weeks, &self.days, &self.edd, &self.babies])
+        let gestation = if self.weeks.fault.is_some() {
+            &self.weeks
+        } else {
+            &self.days
+        };
+        Faults::of(&[&self.on, gestation, &self.edd, &self.babies])
     }
 
     /// What it came to; absent for a blank one.

@@ -144,7 +144,7 @@ fn attention(post: &PostMonths) -> Option<Attention> {
 
 fn next(posts: &[PostMonths], last: Month, signed: usize) -> DoNext {
     let files = Way::to(
-        format!("/months/{last}"),
+        format!("/months/{last}?post=all"),
         format!("Take the files of {}", last.words()),
     );
     let behind = posts
@@ -258,7 +258,7 @@ pub(super) async fn show(officer: &SignedIn, house: &House, shell: Shell) -> Ans
             last.words()
         ),
         files: Way::to(
-            format!("/months/{last}"),
+            format!("/months/{last}?post=all"),
             format!("Tables and files of {}", last.words()),
         ),
         shell,

@@ -1,13 +1,16 @@
 //! The keeper's Today: is everything safe, and which setting is missing?
 
 use askama::Template;
+use chrono::TimeDelta;
+use chrono_tz::Tz;
 
 use super::parts::{DoNext, Figure, Way};
+use super::people;
 use crate::clinical::Moment;
 use crate::registry::hospitals::{self, Hospital};
 use crate::registry::posts::{self, Post, Travel};
 use crate::registry::staff::{self, Account};
-use crate::registry::{self, Db, Role, audit};
+use crate::registry::{self, Db, Role, audit, today};
 use crate::web::answer::{self, Answer};
 use crate::web::audience::SignedIn;
 use crate::web::shell::Shell;
@@ -16,6 +19,8 @@ use crate::web::state::House;
 
 /// So many lines of the trail are tried on every opening of the page.
 const TRIED_LINES: i64 = 2_000;
+/// What is written in a week can still be written again from paper.
+const COPY_GROWS_OLD: TimeDelta = TimeDelta::days(7);
 
 #[derive(Template)]
 #[template(path = "today/keeper.html")]
@@ -53,6 +58,7 @@ struct Known {
     accounts: Vec<Account>,
     trail: audit::ChainCheck,
     lines: i32,
+    last_copy: Option<Moment>,
 }
 
 impl Known {
@@ -76,6 +82,7 @@ impl Known {
                 .collect(),
             trail: audit::check_newest(db, TRIED_LINES)?,
             lines: newest.first().map_or(0, |line| line.seq),
+            last_copy: today::house(db, now)?.last_backup,
         })
     }
 
@@ -163,12 +170,22 @@ impl Known {
         }
     }
 
-    fn copy() -> State {
+    fn copy(&self, now: Moment, zone: Tz) -> State {
+        let Some(made) = self.last_copy else {
+            return State {
+                what: "Copy",
+                class: "late",
+                tag: "none known".to_owned(),
+                words: "This program has made no copy of the registry. Once a week stop it, copy the whole data folder to another disk, and start it again.".to_owned(),
+                way: None,
+            };
+        };
+        let old = now - made > COPY_GROWS_OLD;
         State {
             what: "Copy",
-            class: "late",
-            tag: "none known".to_owned(),
-            words: "This program has made no copy of the registry. Once a week stop it, copy the whole data folder to another disk, and start it again.".to_owned(),
+            class: if old { "late" } else { "done" },
+            tag: if old { "old" } else { "good" }.to_owned(),
+            words: format!("the last one was made {}.", people::when(made, now, zone)),
             way: None,
         }
     }
@@ -236,7 +253,7 @@ pub(super) async fn show(keeper: &SignedIn, house: &House, shell: Shell) -> Answ
     answer::page(&KeeperPage {
         eyebrow: format!("{day}{place}"),
         next: known.next(&missing),
-        states: vec![Known::copy(), known.chain()],
+        states: vec![known.copy(now, keeper.zone), known.chain()],
         tally: known.tally(),
         missing,
         shell,

@@ -230,8 +230,18 @@ impl Lines<'_> {
             lead: String::new(),
             why,
             small: line.referral.number.clone(),
-            act: Way::to(format!("/referrals/{}", line.referral.id), "Write the news"),
+            act: Self::news(line),
         }
+    }
+
+    /// The step that is missing.
+    fn news(line: &Referred) -> Way {
+        let (step, words) = match line.referral.state {
+            ReferralState::Decided => ("left", "Has she left?"),
+            ReferralState::Left => ("arrived", "Has she arrived?"),
+            _ => ("answer", "Write the answer"),
+        };
+        Way::to(format!("/referrals/{}/{step}", line.referral.id), words)
     }
 
     pub(super) fn answer(&self, line: &Answered) -> Entry {

@@ -49,8 +49,8 @@ fn place(what: &str) -> Option<&'static str> {
         "open referrals without arrival" | "arrived without an answer" => "/referrals",
         "answered without outcome" => "/referrals?show=answered",
         "flags not reviewed" => "/review",
-        what if what.starts_with("births without") => "/births?show=lacking",
-        "due date passed without birth" => "/births",
+        what if what.starts_with("births without") => "/births?show=missing",
+        "due date passed without birth" => "/births?show=not-recorded",
         _ => return None,
     })
 }

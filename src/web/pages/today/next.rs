@@ -52,7 +52,7 @@ fn leaving(known: &Known, lines: &Lines<'_>) -> Option<DoNext> {
         line.hospital
     ))
     .by(Way::to(
-        format!("/referrals/{}", line.referral.id),
+        format!("/referrals/{}/left", line.referral.id),
         "Record that she left",
     ))
     .by(Way::to(
@@ -125,7 +125,7 @@ fn late(known: &Known, lines: &Lines<'_>) -> Option<DoNext> {
             format!("No news of {}: ask {}.", line.name, line.hospital),
         )
         .because(entry.why)
-        .by(Way::to(entry.href, "Write the news")),
+        .by(entry.act),
     )
 }
 
