@@ -7,7 +7,7 @@ use super::words;
 use crate::clinical::{Day, Moment, Urgency};
 use crate::registry::flags::Flag;
 use crate::registry::{FlagClosing, FlagDecision, PregnancyEnding};
-use crate::web::pages::today::Way;
+use crate::web::pages::today::{Way, lead};
 use crate::web::spoken;
 
 /// One pregnancy on the page.
@@ -133,8 +133,8 @@ impl Teller {
     }
 
     fn flag(&self, flag: &Flag) -> Event {
-        let said = format!("{}. {}", flag.category.words(), flag.evidence);
-        let mut event = self.event(flag.raised_at, "Flag", said);
+        let said = format!("{} {}", lead(flag.category, &flag.evidence), flag.evidence);
+        let mut event = self.event(flag.raised_at, "Flag", said.trim_start());
         event.urgency = flag.stands().then_some(flag.urgency);
         if flag.waits() && self.midwife {
             event.way = Some(Way::to(format!("/review?open={}", flag.id), "Review"));

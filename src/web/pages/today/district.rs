@@ -158,11 +158,7 @@ fn next(posts: &[PostMonths], last: Month, signed: usize) -> DoNext {
         let mut calm = DoNext::calm(if signed == posts.len() {
             format!("Every post has signed {}.", last.words())
         } else {
-            format!(
-                "No month is late. {} is due on {}.",
-                last.words(),
-                spoken::day(last.sign_by())
-            )
+            standing(posts, last)
         });
         calm.category = format!("{signed} of {} signed", posts.len());
         return calm.by(files);
@@ -189,6 +185,24 @@ fn next(posts: &[PostMonths], last: Month, signed: usize) -> DoNext {
     );
     next.late = true;
     next
+}
+
+/// When no month is late and not every post has signed the last one.
+fn standing(posts: &[PostMonths], last: Month) -> String {
+    let waits = |post: &PostMonths| {
+        post.months
+            .last()
+            .is_some_and(|month| month.state == State::Ready)
+    };
+    if posts.iter().any(waits) {
+        format!(
+            "No month is late. {} is due on {}.",
+            last.words(),
+            spoken::day(last.sign_by())
+        )
+    } else {
+        "No month waits for a signature.".to_owned()
+    }
 }
 
 /// “September and October”; of many the first two.

@@ -47,7 +47,7 @@ impl Lines<'_> {
                 .time_left(picture)
                 .unwrap_or_else(|| self.next_examination(due)),
             lead: flag
-                .map(|flag| format!("{}.", flag.category.words()))
+                .map(|flag| people::lead(flag.category, &flag.evidence))
                 .unwrap_or_default(),
             why: match (flag, due) {
                 (Some(flag), _) => flag.evidence.clone(),
@@ -112,7 +112,7 @@ impl Lines<'_> {
                 } else {
                     End::Words(people::by(at, self.now, self.seat.zone))
                 },
-                lead: format!("{}.", line.flag.category.words()),
+                lead: people::lead(line.flag.category, &line.flag.evidence),
                 why: line.flag.evidence.clone(),
                 small: people::when(line.flag.raised_at, self.now, self.seat.zone),
                 act: Way::to(

@@ -34,6 +34,8 @@ struct MidwifePage {
     next_due: String,
     loose: Vec<loose::End>,
     to_sign: Vec<ToSign>,
+    /// Why no month is to be signed.
+    nothing_to_sign: &'static str,
 }
 
 struct ToSign {
@@ -67,6 +69,14 @@ impl Known {
         })
     }
 
+    fn nothing_to_sign(&self) -> &'static str {
+        if self.months.iter().any(|(_, state)| *state == State::Signed) {
+            "Every month that is over is signed."
+        } else {
+            "No month of this register is over yet."
+        }
+    }
+
     /// Months that are over and not signed, the oldest first.
     fn unsigned(&self) -> impl Iterator<Item = (Month, Option<i64>)> {
         self.months
@@ -94,7 +104,7 @@ impl Here<'_> {
             href: format!("/mothers/{}", line.flag.mother_id),
             number: self.number(line),
             end: End::Urgency(line.flag.urgency),
-            lead: format!("{}.", line.flag.category.words()),
+            lead: people::lead(line.flag.category, &line.flag.evidence),
             why: line.flag.evidence.clone(),
             small: people::when(line.flag.raised_at, self.now, self.seat.zone),
             act: Way::to(format!("/review?open={}", line.flag.id), "Review"),
@@ -182,7 +192,7 @@ impl Here<'_> {
                 .about(
                     line,
                     format!(
-                        "{} of {} waits longest for you.",
+                        "{}: {} waits for your decision.",
                         line.flag.category.words(),
                         line.mother
                     ),
@@ -300,6 +310,7 @@ pub(super) async fn show(midwife: &SignedIn, seat: Seat, house: &House, shell: S
                 late: late.is_some(),
             })
             .collect(),
+        nothing_to_sign: known.nothing_to_sign(),
         loose,
         shell,
     })

@@ -22,6 +22,7 @@ use crate::web::spoken;
 use crate::web::state::House;
 
 pub(crate) use parts::{DoNext, Way};
+pub(crate) use people::lead;
 
 /// `GET /`
 pub(in crate::web) async fn show(person: SignedIn, house: House, shell: Shell) -> Answer {

@@ -4,7 +4,7 @@ use chrono::TimeDelta;
 use chrono_tz::Tz;
 
 use crate::clinical::dating::gestation_on;
-use crate::clinical::{Day, Moment};
+use crate::clinical::{Category, Day, Moment};
 use crate::web::spoken;
 
 /// `QF 0149 · 36w+1d`, number and letters joined; without a due date the number alone.
@@ -60,4 +60,14 @@ pub(super) fn by(moment: Moment, now: Moment, zone: Tz) -> String {
 pub(super) fn days_past(today: Day, due: Day) -> String {
     let days = (today - due).num_days();
     format!("{} past", spoken::count(days, "day", "days"))
+}
+
+/// The kind of a flag before its evidence, unless the evidence begins with it.
+pub(crate) fn lead(category: Category, evidence: &str) -> String {
+    let words = category.words();
+    if evidence.to_lowercase().starts_with(&words.to_lowercase()) {
+        String::new()
+    } else {
+        format!("{words}.")
+    }
 }

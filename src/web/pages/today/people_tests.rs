@@ -3,7 +3,7 @@
 use chrono_tz::Tz;
 
 use super::people;
-use crate::clinical::{Day, Moment};
+use crate::clinical::{Category, Day, Moment};
 
 fn at(text: &str) -> Moment {
     Moment::parse_from_str(text, "%Y-%m-%d %H:%M").unwrap()
@@ -66,4 +66,16 @@ fn a_number_carries_the_gestation_only_while_it_can_be_believed() {
         "QF 0149"
     );
     assert_eq!(plain(&people::number("QF 0149", None, today)), "QF 0149");
+}
+
+#[test]
+fn a_kind_is_not_said_twice() {
+    assert_eq!(
+        people::lead(Category::Breech, "Breech first at 36w+2d."),
+        ""
+    );
+    assert_eq!(
+        people::lead(Category::BirthPlace, "Heavy bleeding before."),
+        "Place of birth."
+    );
 }
