@@ -19,7 +19,7 @@ use crate::web::spoken;
 use crate::web::state::House;
 
 use super::ground::Ground;
-use super::meaning::{Card, cards};
+use super::meaning::{About, Meaning};
 use super::subject::Subject;
 use super::tapes;
 use super::words::{self, Entry, Group};
@@ -35,7 +35,7 @@ struct ShowPage {
     visit: Visit,
     shown: Revision,
     stands: bool,
-    cards: Vec<Card>,
+    meaning: Meaning,
     hands: Option<Palpation>,
     picture: Drawing,
     felt: abdomen::Words,
@@ -98,17 +98,18 @@ async fn page(
         ground.register()
     );
     let subject = ground.subject(findings.visit.at, Some(id), &sense, eyebrow);
-    let cards = if stands {
-        cards(
-            &flags,
-            id,
-            hands.as_ref(),
-            subject.gestation,
-            &sense,
-            carer.role == Role::Midwife,
-        )
+    let meaning = if stands {
+        let about = About {
+            visit: id,
+            at: findings.visit.at,
+            hands: hands.as_ref(),
+            gestation: subject.gestation,
+            in_charge: carer.role == Role::Midwife,
+            sense: &sense,
+        };
+        Meaning::of(&flags, &about)
     } else {
-        Vec::new()
+        Meaning::default()
     };
     let dated = ground.pregnancy.dated(sense.today());
     // of the visit itself the revision on the page counts
@@ -131,7 +132,7 @@ async fn page(
         shown,
         stands,
         visit,
-        cards,
+        meaning,
         hands,
     })
 }
