@@ -185,10 +185,10 @@ impl Told {
     pub(super) fn pairs(findings: &Findings, sense: &Sense) -> Vec<(String, String)> {
         let visit = &findings.visit;
         // “no” is only known to have been said where all was asked
-        let labour = match visit.in_labour {
-            true => Some("true"),
-            false if findings.signs_asked => Some("false"),
-            false => None,
+        let labour = if visit.in_labour {
+            Some("true")
+        } else {
+            findings.signs_asked.then_some("false")
         };
         let mut pairs = given([
             ("movements", code(visit.movements)),
