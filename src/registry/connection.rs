@@ -88,7 +88,11 @@ fn sqlite(path: &str, used: &Use) -> Result<Db> {
     let mode = match used {
         Use::Read => "PRAGMA query_only = on;",
         Use::Write(Durability::Full) => "PRAGMA journal_mode = wal; PRAGMA synchronous = full;",
-        Use::Write(Durability::Process) => "PRAGMA journal_mode = wal; PRAGMA synchronous = off;",
+        // The practice register is written in one transaction of some tens of MiB; with the usual 2 MiB its pages would leave
+        // the cache and come back many times.
+        Use::Write(Durability::Process) => {
+            "PRAGMA journal_mode = wal; PRAGMA synchronous = off; PRAGMA cache_size = -65536;"
+        }
     };
     connection.batch_execute(&format!(
         "PRAGMA busy_timeout = 5000; {mode} PRAGMA foreign_keys = on;"
