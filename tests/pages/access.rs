@@ -5,12 +5,13 @@ use brimline::web::routes;
 use crate::harness::Post;
 
 /// Method, address, and who may open it: anyone, or letters of nurse, midwife, district, keeper.
-const ACCESS: &[(&str, &str, &str)] = &[
+pub(crate) const ACCESS: &[(&str, &str, &str)] = &[
     ("GET", "/health", "anyone"),
     ("GET", "/static/{name}", "anyone"),
     ("GET", "/sign-in", "anyone"),
     ("POST", "/sign-in", "anyone"),
     ("POST", "/sign-out", "nmdk"),
+    ("GET", "/rules", "nmdk"),
     ("GET", "/account", "nmdk"),
     ("POST", "/account/password", "nmdk"),
     ("POST", "/account/visit-form", "nmdk"),
@@ -103,7 +104,7 @@ const ACCESS: &[(&str, &str, &str)] = &[
 ];
 
 const ROLES: [&str; 4] = ["nurse", "midwife", "district", "keeper"];
-const NOBODYS_ID: &str = "00000000-0000-7000-8000-000000000000";
+pub(crate) const NOBODYS_ID: &str = "00000000-0000-7000-8000-000000000000";
 
 fn filled(path: &str) -> String {
     let parts = path.split('/').map(|part| match part {

@@ -11,6 +11,7 @@ pub(in crate::web) mod posts;
 pub(in crate::web) mod pregnancies;
 pub(in crate::web) mod referrals;
 pub(in crate::web) mod review;
+pub(in crate::web) mod rules;
 pub(in crate::web) mod sign_in;
 pub(in crate::web) mod staff;
 pub(in crate::web) mod today;
