@@ -260,8 +260,13 @@ fn a_kept_demo_can_be_checked_and_reported_and_is_not_overwritten() {
             );
         }
         assert!(demo.get("/health").contains(r#"{"status":"ok"}"#));
-        assert!(demo.get("/sign-in").contains("Practice. Invented"));
-        assert_eq!(demo.stop(), Some(0), "SIGTERM is no failure");
+        assert!(
+            demo.get("/sign-in")
+                .contains("<strong>Practice.</strong> Invented")
+        );
+        let (code, logged) = demo.stop();
+        assert_eq!(code, Some(0), "SIGTERM is no failure");
+        assert!(!logged.contains("refused an invented entry"), "{logged}");
     }
     let whole = brimline(&["check", "--data", &data]);
     assert_eq!(whole.code, 0, "{} {}", whole.out, whole.err);
@@ -401,13 +406,14 @@ impl Served {
     }
 
     /// Asks it to end, as a service manager would, and waits.
-    fn stop(mut self) -> Option<i32> {
+    fn stop(mut self) -> (Option<i32>, String) {
         let asked = Command::new("kill")
             .args(["-TERM", &self.child.id().to_string()])
             .status()
             .unwrap();
         assert!(asked.success());
-        self.child.wait().unwrap().code()
+        let logged = Self::complaint(&mut self.child);
+        (self.child.wait().unwrap().code(), logged)
     }
 }
 

@@ -117,7 +117,7 @@ CREATE TABLE mothers (
     phone TEXT, phone_digits TEXT, may_phone BOOLEAN,
     birth_year INTEGER, age_years INTEGER, age_told_on DATE,
     registered_at TIMESTAMP NOT NULL, registered_by TEXT NOT NULL REFERENCES staff (id),
-    request_key TEXT UNIQUE, revision INTEGER NOT NULL, entered_in_error BOOLEAN NOT NULL,
+    request_key TEXT UNIQUE, revision INTEGER NOT NULL, entered_in_error BOOLEAN NOT NULL, reason TEXT, -- why in error
     UNIQUE (post_id, number)
 );
 CREATE INDEX mothers_by_name ON mothers (post_id, name_folded, id);

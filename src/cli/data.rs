@@ -12,7 +12,7 @@ pub(super) struct Data {
     /// Folder of the register
     #[arg(long, value_name = "DIR", env = "BRIMLINE_DATA")]
     data: PathBuf,
-    /// Address of its database, when that is not the file in the folder: sqlite://PATH or postgres://…
+    /// Address of its database, when that is not the file in the folder: `sqlite://PATH` or `postgres://…`
     #[arg(
         long,
         value_name = "URL",

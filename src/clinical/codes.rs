@@ -24,10 +24,12 @@ pub trait Vocabulary:
 macro_rules! codes {
     ($($(#[$doc:meta])* $name:ident { $($variant:ident = $code:literal, $words:literal;)+ })+) => { $(
         $(#[$doc])*
+        #[allow(unreachable_pub, reason = "a vocabulary may stand in a private room")]
         #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
         pub enum $name {
             $(#[doc = $words] $variant),+
         }
+        #[allow(unreachable_pub, reason = "a vocabulary may stand in a private room")]
         impl $name {
             /// Every value, in the order of the reference.
             pub const ALL: &'static [Self] = &[$(Self::$variant),+];

@@ -82,7 +82,7 @@ impl ReplyCode {
             *place = value;
             length += 1;
         }
-        if length == LENGTH && weighted_sum(&values) % 31 == 0 {
+        if length == LENGTH && weighted_sum(&values).is_multiple_of(31) {
             Ok(Self(values))
         } else {
             Err(BadCode::DoesNotFit)

@@ -29,7 +29,7 @@ diesel::table! { mothers (id) {
     id -> Text, post_id -> Text, number -> Integer, name -> Text, name_folded -> Text, village -> Nullable<Text>,
     village_folded -> Nullable<Text>, phone -> Nullable<Text>, phone_digits -> Nullable<Text>, may_phone -> Nullable<Bool>,
     birth_year -> Nullable<Integer>, age_years -> Nullable<Integer>, age_told_on -> Nullable<Date>, registered_at -> Timestamp,
-    registered_by -> Text, request_key -> Nullable<Text>, revision -> Integer, entered_in_error -> Bool,
+    registered_by -> Text, request_key -> Nullable<Text>, revision -> Integer, entered_in_error -> Bool, reason -> Nullable<Text>,
 } }
 diesel::table! { mother_words (post_id, word, mother_id) {
     post_id -> Text, word -> Text, mother_id -> Text,

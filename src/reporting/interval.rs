@@ -44,7 +44,7 @@ fn tenths(limit: f64, per: i64) -> Tenths {
 }
 
 #[cfg(test)]
-#[expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+#[allow(clippy::unwrap_used, reason = "a test stops at the first surprise")]
 mod tests {
     use super::*;
 

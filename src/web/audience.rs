@@ -21,10 +21,7 @@ pub(crate) trait Audience: FromRequest + 'static {
 }
 
 /// Everyone, signed in or not.
-pub(crate) struct Anyone {
-    /// Who is signed in, if anybody.
-    pub(crate) person: Option<Person>,
-}
+pub(crate) struct Anyone;
 
 /// A signed-in person whose role is one of `K`'s. Reads as the [`Person`].
 pub(crate) struct Only<K: Kind> {
@@ -49,8 +46,6 @@ pub(crate) enum OfCare {}
 pub(crate) enum InCharge {}
 /// Kind of [`Reporter`].
 pub(crate) enum OfReports {}
-/// Kind of [`District`].
-pub(crate) enum OfTheDistrict {}
 /// Kind of [`Keeper`].
 pub(crate) enum OfTheKeys {}
 
@@ -62,8 +57,6 @@ pub(crate) type Carer = Only<OfCare>;
 pub(crate) type Midwife = Only<InCharge>;
 /// Nurse or midwife at her post, or the district officer without one.
 pub(crate) type Reporter = Only<OfReports>;
-/// The district officer.
-pub(crate) type District = Only<OfTheDistrict>;
 /// The keeper.
 pub(crate) type Keeper = Only<OfTheKeys>;
 
@@ -82,7 +75,6 @@ kinds! {
     OfCare: &[Role::Nurse, Role::Midwife], Seat, seat => seat.cloned().ok_or(PageError::NoPost);
     InCharge: &[Role::Midwife], Seat, seat => seat.cloned().ok_or(PageError::NoPost);
     OfReports: &[Role::Nurse, Role::Midwife, Role::District], Option<Seat>, seat => Ok(seat.cloned());
-    OfTheDistrict: &[Role::District], Option<Seat>, seat => Ok(seat.cloned());
     OfTheKeys: &[Role::Keeper], Option<Seat>, seat => Ok(seat.cloned());
 }
 
@@ -142,9 +134,8 @@ impl FromRequest for Anyone {
     type Error = std::convert::Infallible;
     type Future = Ready<Result<Self, Self::Error>>;
 
-    fn from_request(req: &HttpRequest, _: &mut Payload) -> Self::Future {
-        let person = Visitor::of(req).person().cloned();
-        ready(Ok(Self { person }))
+    fn from_request(_: &HttpRequest, _: &mut Payload) -> Self::Future {
+        ready(Ok(Self))
     }
 }
 

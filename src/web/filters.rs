@@ -19,27 +19,3 @@ pub(crate) fn day(day: &Day, _: &dyn Values) -> askama::Result<String> {
 pub(crate) fn moment(moment: &Moment, _: &dyn Values, zone: &Tz) -> askama::Result<String> {
     Ok(spoken::moment(*moment, *zone))
 }
-
-/// `09:20`.
-#[askama::filter_fn]
-pub(crate) fn time(moment: &Moment, _: &dyn Values, zone: &Tz) -> askama::Result<String> {
-    Ok(spoken::time(*moment, *zone))
-}
-
-/// For `<time datetime="…">`.
-#[askama::filter_fn]
-pub(crate) fn machine(moment: &Moment, _: &dyn Values) -> askama::Result<String> {
-    Ok(spoken::machine(*moment))
-}
-
-/// `36w+0d`, from days.
-#[askama::filter_fn]
-pub(crate) fn gestation(days: &i64, _: &dyn Values) -> askama::Result<String> {
-    Ok(spoken::gestation(*days))
-}
-
-/// `33.5`, from tenths.
-#[askama::filter_fn]
-pub(crate) fn tenths(number: &i32, _: &dyn Values) -> askama::Result<String> {
-    Ok(spoken::tenths(*number))
-}

@@ -21,7 +21,7 @@ mod error;
     reason = "askama's macro writes the functions around these"
 )]
 mod filters;
-#[expect(unreachable_pub, reason = "the macro for vocabularies writes `pub`")]
+#[allow(unreachable_pub, reason = "the macro for vocabularies writes `pub`")]
 mod flash;
 mod form;
 mod pages;

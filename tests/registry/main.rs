@@ -6,11 +6,14 @@
 )]
 
 mod accounts;
+mod births;
 mod flags;
 mod house;
+mod labours;
 mod migrations;
 mod mothers;
 mod places;
+mod referrals;
 mod today;
 mod trail;
 mod visits;

@@ -103,7 +103,9 @@ fn a_mother_is_found_by_any_word_in_any_writing() {
         "zoe%",
         "' OR 1=1",
     ] {
-        let expected: &[&str] = if typed.chars().any(char::is_alphanumeric) {
+        let expected: &[&str] = if typed == "zoe%" {
+            &["Zoë Ó’Brien-Łuk"] // signs are no part of a word
+        } else if typed.chars().any(char::is_alphanumeric) {
             &[]
         } else {
             &["Nela Asturo", "Zoë Ó’Brien-Łuk"]

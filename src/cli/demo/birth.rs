@@ -173,9 +173,9 @@ fn mode(story: &Story, rates: &Rates, how: Circumstances, chance: &mut Chance) -
     }
 }
 
-/// Grams in tens. One standard deviation is 19 % of the median before 32 weeks and 13 % at term, as in the standards.
+/// Grams in tens. One standard deviation is 22 % of the median before 32 weeks and 13 % at term, as in the standards.
 fn weight(baby: &Baby, days: u16) -> i32 {
-    let spread = between(&[(224.0, 0.19), (266.0, 0.133)], f64::from(days));
+    let spread = between(&[(224.0, 0.22), (266.0, 0.133)], f64::from(days));
     let median = between(WEIGHT, f64::from(days)) * if baby.boy { 1.02 } else { 0.98 };
     i32::from(whole(median * (spread * baby.size).exp() / 10.0, 30, 650)) * 10
 }

@@ -10,8 +10,8 @@ use crate::clinical::{Day, Moment};
 
 /// How many pregnancies the register holds.
 pub(super) const PREGNANCIES: usize = 1_500;
-/// Of these, how many are the second of the same woman.
-const AGAIN: usize = 36;
+/// One in so many is the second of the same woman.
+const AGAIN: usize = 40;
 /// Whole months before the running one.
 const MONTHS: u32 = 24;
 /// Weeks of the eight contacts that the World Health Organization recommends (ANC 2016), and the weekly ones after [O].
@@ -50,19 +50,19 @@ pub(super) fn first_day(today: Day) -> Day {
 
 /// The courses of every invented woman up to `now`, the same for the same day.
 pub(super) fn courses(
-    district: &District,
-    rates: &Rates,
+    (district, rates): (&District, &Rates),
+    pregnancies: usize,
     now: Moment,
     chance: &Chance,
 ) -> Vec<Course> {
-    let mut courses = Vec::with_capacity(PREGNANCIES);
+    let mut courses = Vec::with_capacity(pregnancies);
     let mut number = 0;
-    while courses.len() < PREGNANCIES - AGAIN {
+    while courses.len() < pregnancies - pregnancies / AGAIN {
         number += 1;
         courses.extend(first_course(district, rates, now, chance.of(number)));
     }
     for earlier in 0..courses.len() {
-        if courses.len() == PREGNANCIES {
+        if courses.len() == pregnancies {
             break;
         }
         courses.extend(second_course(

@@ -143,7 +143,7 @@ mod tests {
     fn a_labour_runs_forward_to_ten_centimetres_and_ends_before_the_birth() {
         let now = "2026-11-25T09:00:00".parse().unwrap();
         let (district, rates) = (District::read().unwrap(), Rates::read().unwrap());
-        for place in calendar::courses(&district, &rates, now, &Chance::new(3)) {
+        for place in calendar::courses((&district, &rates), 300, now, &Chance::new(3)) {
             let born_at = place.story.ends_on().and_hms_opt(3, 20, 0).unwrap();
             let labour = course(&place.story, born_at, &mut Chance::new(11));
             assert!(labour.rows.is_sorted_by_key(|row| row.at));
@@ -159,7 +159,7 @@ mod tests {
                     .rows
                     .iter()
                     .filter_map(|row| row.dilatation_cm)
-                    .last(),
+                    .next_back(),
                 Some(10)
             );
             assert!(

@@ -59,7 +59,8 @@ pub(super) fn run(args: &Args) -> Result<Outcome> {
     let folder = Folder::of(args.keep.clone())?;
     let registry = folder.open()?;
     let progress = Progress::of("Inventing two years of Sallow Vale", true);
-    let build::Scenario { sign_ins, refused } = build::scenario(&registry, clock::now(), progress)?;
+    let build::Scenario { sign_ins, refused } =
+        build::scenario(&registry, clock::now(), calendar::PREGNANCIES, progress)?;
     for entry in refused {
         // Ours to mend, and no reason to leave somebody without a demo.
         tracing::warn!(entry, "the register refused an invented entry");

@@ -23,7 +23,6 @@ pub(super) struct Post {
 /// What was set up, in the order of the tables.
 pub(super) struct Settled {
     pub posts: Vec<Post>,
-    pub hospitals: Vec<HospitalId>,
     /// Accounts that are stopped at the end; until then they work.
     pub leaving: Vec<StaffId>,
 }
@@ -74,11 +73,7 @@ pub(super) fn district(
         .filter(|(row, _)| row.stopped)
         .filter_map(|(_, by)| by.staff)
         .collect();
-    Ok(Settled {
-        posts,
-        hospitals,
-        leaving,
-    })
+    Ok(Settled { posts, leaving })
 }
 
 /// One hash an account, each with its own salt, before the register is locked for writing.

@@ -3,7 +3,8 @@
 use anyhow::Result;
 use chrono::{Days, NaiveTime, TimeDelta};
 
-use super::calendar::first_day;
+use super::birth::local_day;
+use super::calendar::Course;
 use super::chance::Chance;
 use super::settle::Settled;
 use crate::clinical::{Day, Moment, RULES_VERSION};
@@ -24,14 +25,22 @@ pub(super) struct Signature {
 /// The months that each post leaves unsigned, by its place in the list: the first and the last of the six.
 const WAITING: &[(usize, usize)] = &[(0, 1), (5, 2)];
 
-/// Every signature up to now, oldest first.
-pub(super) fn signatures(posts: usize, now: Moment, chance: &mut Chance) -> Vec<Signature> {
-    let today = now.date();
-    let running = Month::of_day(today);
+/// Every signature up to now, oldest first; the first month of a post is that of its first registration.
+pub(super) fn signatures(
+    courses: &[Course],
+    posts: usize,
+    now: Moment,
+    chance: &mut Chance,
+) -> Vec<Signature> {
+    let running = Month::of_day(now.date());
     let mut all = Vec::new();
     for post in 0..posts {
+        let booked = courses.iter().filter(|course| course.story.post == post);
+        let Some(first) = booked.map(|course| course.booked_at).min() else {
+            continue;
+        };
         let mut over = Vec::new();
-        let mut month = Month::of_day(first_day(today));
+        let mut month = Month::of_day(local_day(first));
         while month < running {
             over.push(month);
             month = month.next();

@@ -141,7 +141,7 @@ fn script(situation: &str, now: Moment) -> Result<Script> {
             put(
                 ago(24 * 9, 0),
                 visit(ago(24 * 9, 0), None, |it| {
-                    it.danger_signs.push(DangerSign::Bleeding)
+                    it.danger_signs.push(DangerSign::Bleeding);
                 }),
             );
             sent(
@@ -243,7 +243,7 @@ fn script(situation: &str, now: Moment) -> Result<Script> {
         "small" => put(
             ago(24 * 2, 0),
             visit(ago(24 * 2, 0), Some(day(5)), |it| {
-                it.fundal_height_tenths = Some(275)
+                it.fundal_height_tenths = Some(275);
             }),
         ),
         other => bail!("seed-demo/staged.txt: nobody knows the situation “{other}”"),

@@ -1,5 +1,5 @@
 //! What a month of the register gives, from rows written by hand.
-#![expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+#![allow(clippy::unwrap_used, reason = "a test stops at the first surprise")]
 
 use diesel::prelude::*;
 

@@ -4,7 +4,7 @@ use diesel::prelude::*;
 
 use super::super::connection::{Backend, Db};
 use super::super::error::{RegistryError, Result};
-use super::super::ids::{LabourId, LabourRowId, MotherId, PostId, PregnancyId, StaffId};
+use super::super::ids::{LabourId, LabourRowId, MotherId, PostId, PregnancyId};
 use super::super::schema::{labour_rows, labours, mothers, posts, pregnancies, staff};
 use super::super::vocabulary::LabourEnding;
 use super::rows::{RowColumns, StoredRow, read};
@@ -54,7 +54,6 @@ struct Columns {
     pregnancy_id: PregnancyId,
     mother_id: MotherId,
     opened_at: Moment,
-    opened_by: StaffId,
     began_at: Option<Moment>,
     waters_broke_at: Option<Moment>,
     protocol: LabourProtocol,

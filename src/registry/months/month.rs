@@ -169,7 +169,7 @@ pub fn first_instant(day: Day, zone: Tz) -> Moment {
 }
 
 #[cfg(test)]
-#[expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+#[allow(clippy::unwrap_used, reason = "a test stops at the first surprise")]
 mod tests {
     use super::*;
     use chrono_tz::{Africa, America, Asia, UTC};

@@ -1,5 +1,5 @@
 //! Signing a month, and which one is to be signed next.
-#![expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+#![allow(clippy::unwrap_used, reason = "a test stops at the first surprise")]
 
 use diesel::prelude::*;
 

@@ -80,10 +80,11 @@ pub fn enter_in_error(
             "She is marked as entered in error already.",
         ));
     }
-    limits::reason(reason)?;
+    let reason = limits::reason(reason)?;
     diesel::update(mothers::table.find(id))
         .set((
             mothers::entered_in_error.eq(true),
+            mothers::reason.eq(reason),
             mothers::revision.eq(revision + 1),
         ))
         .execute(change.db())?;

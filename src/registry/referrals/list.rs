@@ -249,9 +249,9 @@ fn reasons_of(db: &mut Db, ids: &[ReferralId]) -> Result<BTreeMap<ReferralId, Ve
     for (id, category) in found {
         reasons.entry(id).or_default().push(category);
     }
-    reasons
-        .values_mut()
-        .for_each(|of_one| of_one.sort_unstable());
+    for of_one in reasons.values_mut() {
+        of_one.sort_unstable();
+    }
     Ok(reasons)
 }
 

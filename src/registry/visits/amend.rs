@@ -34,6 +34,7 @@ pub fn amend(
         ..new.clone()
     };
     findings::refuse_impossible(&new, &of.dating, now)?;
+    of.refuse_after_end(new.visit.at)?;
     let written = Written {
         revision: revision + 1,
         at: now,

@@ -55,6 +55,17 @@ pub(super) struct Of {
     pub(super) register_number: String,
 }
 
+impl Of {
+    pub(super) fn refuse_after_end(&self, at: Moment) -> Result<()> {
+        if self.ended_at.is_some_and(|ended| at > ended) {
+            return Err(RegistryError::refused(
+                "This pregnancy had ended by then. Open a new one on her page if she is pregnant again.",
+            ));
+        }
+        Ok(())
+    }
+}
+
 /// Records a visit: what was found, the flags that follow, the lines in the trail.
 ///
 /// # Errors
@@ -83,11 +94,7 @@ pub fn record(change: &mut Change<'_>, new: &NewVisit) -> Result<Recorded> {
         ..new.findings.clone()
     };
     findings::refuse_impossible(&findings, &of.dating, now)?;
-    if of.ended_at.is_some_and(|ended| findings.visit.at > ended) {
-        return Err(RegistryError::refused(
-            "This pregnancy had ended by then. Open a new one on her page if she is pregnant again.",
-        ));
-    }
+    of.refuse_after_end(findings.visit.at)?;
     let id = VisitId::made(now);
     let written = Written {
         revision: 1,

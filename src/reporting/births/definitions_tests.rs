@@ -1,5 +1,5 @@
 //! The edges of every definition, with the case in each message.
-#![expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+#![allow(clippy::unwrap_used, reason = "a test stops at the first surprise")]
 
 use super::*;
 

@@ -31,7 +31,7 @@ fn safe(cell: &Cell) -> String {
 }
 
 #[cfg(test)]
-#[expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+#[allow(clippy::unwrap_used, reason = "a test stops at the first surprise")]
 mod tests {
     use super::*;
     use crate::reporting::figures::{Hundredths, Tenths};

@@ -107,7 +107,7 @@ fn split<T, U>(values: &[Option<T>], stored: impl Fn(&T) -> U) -> (Vec<U>, Vec<i
 }
 
 #[cfg(test)]
-#[expect(clippy::unwrap_used, reason = "a test stops at the first surprise")]
+#[allow(clippy::unwrap_used, reason = "a test stops at the first surprise")]
 mod tests {
     use super::*;
     use crate::clinical::Day;

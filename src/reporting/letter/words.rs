@@ -49,7 +49,7 @@ pub(super) fn flag(flag: &Flag) -> Item {
 
 /// A reason as a mother would say it (clinical reference 8.4).
 #[must_use]
-pub fn plain(category: Category) -> &'static str {
+pub(super) fn plain(category: Category) -> &'static str {
     match category {
         Category::TransverseLie => "baby lies across",
         Category::Malpresentation => "face, brow or hand first",

@@ -120,14 +120,6 @@ impl<T: Vocabulary> Choices<T> {
         asked
     }
 
-    /// The same question with these already ticked.
-    #[must_use]
-    pub(crate) fn chosen(mut self, values: &[T]) -> Self {
-        self.typed = values.iter().map(|value| value.code().to_owned()).collect();
-        self.values = values.to_vec();
-        self
-    }
-
     /// A fault, found when the answers were looked at together. The first stands.
     pub(crate) fn refuse(&mut self, why: impl Into<String>) {
         self.values.clear();
@@ -139,11 +131,6 @@ impl<T> Choices<T> {
     /// Whether this one is ticked.
     pub(crate) fn has(&self, code: &str) -> bool {
         self.typed.iter().any(|text| text == code)
-    }
-
-    /// Where the summary's link lands.
-    pub(crate) fn anchor(&self) -> &str {
-        &self.anchor
     }
 }
 

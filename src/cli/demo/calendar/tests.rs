@@ -5,12 +5,8 @@ use super::*;
 
 fn everyone(seed: u64) -> Vec<Course> {
     let now = "2026-11-25T09:00:00".parse().unwrap();
-    courses(
-        &District::read().unwrap(),
-        &Rates::read().unwrap(),
-        now,
-        &Chance::new(seed),
-    )
+    let (district, rates) = (District::read().unwrap(), Rates::read().unwrap());
+    courses((&district, &rates), PREGNANCIES, now, &Chance::new(seed))
 }
 
 /// Several registers together, so that chance itself stays below the tolerance.

@@ -173,7 +173,7 @@ pub(in crate::web) async fn save(
         match done {
             Ok(_) => return answer::go_and_say(&house, format!("/labour/{id}"), Said::RowAmended),
             Err(PageError::Registry(RegistryError::RefusedField { why, .. })) => {
-                form.row.at.refuse(why)
+                form.row.at.refuse(why);
             }
             Err(PageError::Registry(RegistryError::Refused(why))) => refusal = why,
             Err(PageError::Registry(RegistryError::Stale { .. })) => {

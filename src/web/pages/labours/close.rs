@@ -119,7 +119,7 @@ pub(in crate::web) async fn close(
                 return answer::go_and_say(&house, format!("/labour/{id}"), Said::LabourClosed);
             }
             Err(PageError::Registry(RegistryError::RefusedField { why, .. })) => {
-                form.at.refuse(why)
+                form.at.refuse(why);
             }
             Err(PageError::Registry(RegistryError::Refused(why))) => refusal = why,
             Err(PageError::Registry(RegistryError::Stale { .. })) => {

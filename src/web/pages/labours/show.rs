@@ -4,7 +4,7 @@ use askama::Template;
 
 use super::super::hers::{joined, moment, short};
 use super::row_form::RowForm;
-use super::words::{Judged, and_more, due_words, judged};
+use super::words::{Judged, and_more, due_words, judged, rule_words};
 use crate::clinical::{LabourPicture, Moment};
 use crate::registry::labours::{self, StoredRow};
 use crate::registry::{By, LabourId, LabourRowId, RegistryError};
@@ -91,12 +91,19 @@ impl ShowPage {
             .collect()
     }
 
+    fn limit(&self, labour: &LabourPicture) -> String {
+        match labour.limits.first() {
+            Some(limit) => format!("{} ({})", self.at(&limit.at), rule_words(limit.rule)),
+            None => "none applies yet".to_owned(),
+        }
+    }
+
     fn limits(&self, labour: &LabourPicture) -> String {
         let limits: Vec<_> = labour
             .limits
             .iter()
             .skip(1)
-            .map(|limit| format!("{} {}", limit.rule, self.at(&limit.at)))
+            .map(|limit| format!("{} {}", rule_words(limit.rule), self.at(&limit.at)))
             .collect();
         if limits.is_empty() {
             "none".to_owned()
@@ -266,7 +273,7 @@ pub(in crate::web) async fn add_row(
         match done {
             Ok(_) => return answer::go_and_say(&house, format!("/labour/{id}"), Said::RowSaved),
             Err(PageError::Registry(RegistryError::RefusedField { why, .. })) => {
-                form.row.at.refuse(why)
+                form.row.at.refuse(why);
             }
             Err(PageError::Registry(RegistryError::Refused(why))) => refusal = why,
             Err(error) => return Err(error),

@@ -19,16 +19,6 @@ pub(super) struct Judged {
 }
 
 impl Judged {
-    pub(super) fn read(
-        db: &mut Db,
-        post: PostId,
-        id: LabourId,
-        now: Moment,
-    ) -> registry::Result<Self> {
-        let labour = labours::one(db, post, id)?;
-        Self::of(db, post, labour, now)
-    }
-
     pub(super) fn of(
         db: &mut Db,
         post: PostId,
@@ -155,6 +145,19 @@ impl Judged {
                 near.trim_start_matches(". ").to_owned(),
             ),
         }
+    }
+}
+
+/// A limit by the rule that it raises, in words.
+pub(super) fn rule_words(rule: &str) -> &str {
+    match rule {
+        "slow-dilatation" => "at this dilatation",
+        "active-stage-long" => "active stage",
+        "past-action" => "action line",
+        "latent-long" => "early labour",
+        "second-stage-long" => "second stage",
+        "waters-long" => "waters broken 24 h",
+        other => other,
     }
 }
 

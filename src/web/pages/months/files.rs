@@ -6,7 +6,7 @@ use actix_web::http::header::{CONTENT_DISPOSITION, CONTENT_TYPE};
 use super::chosen::Chosen;
 use super::month::page_error;
 use crate::registry::months::Month;
-use crate::reporting::export::{csv, json, xlsx};
+use crate::reporting::export;
 use crate::reporting::{Report, month_report};
 use crate::web::answer::Answer;
 use crate::web::audience::Reporter;
@@ -46,9 +46,11 @@ pub(in crate::web) async fn download(
 /// Kind and bytes of a file of that name; absent when there is none.
 fn file(report: &Report, name: &str) -> Option<Result<(&'static str, Vec<u8>), PageError>> {
     let made = match name {
-        "tables.xlsx" => xlsx::write(report).map(|bytes| (XLSX, bytes)),
-        "tables.json" => json::write(report).map(|text| (JSON, text.into_bytes())),
-        name => csv::write(report.table(name.strip_suffix(".csv")?)?).map(|bytes| (CSV, bytes)),
+        "tables.xlsx" => export::xlsx::write(report).map(|bytes| (XLSX, bytes)),
+        "tables.json" => export::json::write(report).map(|text| (JSON, text.into_bytes())),
+        name => {
+            export::csv::write(report.table(name.strip_suffix(".csv")?)?).map(|bytes| (CSV, bytes))
+        }
     };
     Some(made.map_err(PageError::failed))
 }

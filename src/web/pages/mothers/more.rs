@@ -58,7 +58,7 @@ impl Teller {
         );
         let mut event = self.event(line.decided_at, "Referral", said);
         event.href = Some(format!("/referrals/{}", line.id));
-        event.note = line.number.clone();
+        event.note.clone_from(&line.number);
         event
     }
 
@@ -77,7 +77,7 @@ impl Teller {
         event.when = self.day_of(line.born_on);
         event.href = Some(format!("/births/{}", line.id));
         if line.entered_in_error {
-            event.note = "Entered by mistake.".to_owned();
+            "Entered by mistake.".clone_into(&mut event.note);
         }
         event
     }

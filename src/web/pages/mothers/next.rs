@@ -99,8 +99,7 @@ impl Asked<'_> {
         let review = Way::to(format!("/review?open={}", flag.id), "Review the flag");
         match (flag.urgency, confirmed, self.midwife) {
             (Urgency::Recheck, ..) => {}
-            (_, true, true) => next.ways.push(refer),
-            (Urgency::Now, false, false) => next.ways.push(refer),
+            (_, true, true) | (Urgency::Now, false, false) => next.ways.push(refer),
             (Urgency::Now, false, true) => next.ways.extend([refer, review]),
             (_, false, true) => next.ways.push(review),
             (_, _, false) => {}

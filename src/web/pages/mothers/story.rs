@@ -157,10 +157,10 @@ impl Teller {
         let mut said = Vec::new();
         match flag.decision {
             Some(FlagDecision::Confirmed) => {
-                said.push(format!("Confirmed{}{reason}.", on(flag.decided_at)))
+                said.push(format!("Confirmed{}{reason}.", on(flag.decided_at)));
             }
             Some(FlagDecision::Dismissed) => {
-                said.push(format!("Dismissed{}{reason}.", on(flag.decided_at)))
+                said.push(format!("Dismissed{}{reason}.", on(flag.decided_at)));
             }
             None if flag.waits() => said.push("Waits for the midwife.".to_owned()),
             None => {}

@@ -2,8 +2,8 @@
 
 use crate::clinical::dating::{due_by_period, redating_limit, scan_days};
 use crate::clinical::{
-    Basis, Certainty, Dated, Dating, Day, HeightScore, Lie, Movements, Palpation, PastEvent,
-    Presentation, Scan, UnknownReason, Visit, Waters, date_pregnancy, height_score, read_palpation,
+    Basis, Certainty, Dated, Dating, Day, Lie, Movements, Palpation, PastEvent, Presentation, Scan,
+    UnknownReason, Visit, Waters, date_pregnancy, read_palpation,
 };
 use crate::web::spoken;
 
@@ -174,7 +174,7 @@ fn amiss(visit: &Visit) -> Vec<String> {
     }
     match visit.waters {
         Some(broken @ (Waters::Broken | Waters::BrokenFoul)) => {
-            said.push(format!("Waters {}", broken.words()))
+            said.push(format!("Waters {}", broken.words()));
         }
         Some(Waters::Intact) | None => {}
     }
@@ -183,16 +183,6 @@ fn amiss(visit: &Visit) -> Vec<String> {
         said.push(beginning_large(&signs.join(", ")));
     }
     said
-}
-
-/// Centile in words, for a list: “below the 3rd”, “40th”.
-pub(crate) fn centile(tenths: u16, gestation: Option<u16>) -> Option<String> {
-    let HeightScore { centile, .. } = height_score(tenths, gestation)?;
-    Some(match centile {
-        low if low < 3.0 => "below the 3rd centile".to_owned(),
-        high if high > 97.0 => "above the 97th centile".to_owned(),
-        other => format!("centile {other:.0}"),
-    })
 }
 
 /// What happened in earlier pregnancies, or that nothing is known.

@@ -20,7 +20,7 @@ use crate::web::shell::Shell;
 use crate::web::spoken;
 use crate::web::state::House;
 
-use form::{Difference, PostForm, Way};
+use form::{Difference, PostForm};
 pub(in crate::web) use hospital::{
     add as add_hospital, amend as amend_hospital, ask_new as new_hospital, show as show_hospital,
 };
@@ -195,10 +195,6 @@ impl PostPage {
 
     fn is_new(&self) -> bool {
         self.form.revision.is_none()
-    }
-
-    fn way_fault(&self, way: &Way) -> bool {
-        way.day.fault.is_some() || way.night.fault.is_some()
     }
 }
 

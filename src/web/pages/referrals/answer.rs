@@ -258,7 +258,7 @@ pub(in crate::web) async fn save(
                 why,
             })) => form.diagnosis.refuse(why),
             Err(PageError::Registry(RegistryError::RefusedField { why, .. })) => {
-                form.arrived.refuse(why)
+                form.arrived.refuse(why);
             }
             Err(PageError::Registry(RegistryError::Refused(why))) => refusal = why,
             Err(PageError::Registry(RegistryError::Stale { .. })) => stale = true,

@@ -253,7 +253,7 @@ pub(in crate::web) async fn decide(
                 );
             }
             Err(PageError::Registry(RegistryError::RefusedField { field, why })) => {
-                form.refuse(field, why)
+                form.refuse(field, why);
             }
             Err(PageError::Registry(RegistryError::Refused(why))) => refusal = why,
             Err(error) => return Err(error),

@@ -238,7 +238,7 @@ pub(in crate::web) async fn decide(
                 return answer::go_and_say(&house, next_flag(&midwife, &house).await?, said);
             }
             Err(PageError::Registry(RegistryError::RefusedField { why, .. })) => {
-                form.reason.refuse(why)
+                form.reason.refuse(why);
             }
             Err(PageError::Registry(RegistryError::Refused(why))) => refusal = why,
             Err(PageError::Registry(RegistryError::Stale { .. })) => stale = true,
