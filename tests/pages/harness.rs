@@ -234,10 +234,13 @@ pub(crate) fn encoded(pairs: &[(String, String)]) -> Vec<u8> {
         for byte in text.bytes() {
             match byte {
                 b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'_' | b'.' => {
-                    out.push(char::from(byte))
+                    out.push(char::from(byte));
                 }
                 b' ' => out.push('+'),
-                other => out.push_str(&format!("%{other:02X}")),
+                other => {
+                    let hex = format!("%{other:02X}");
+                    out.push_str(&hex);
+                }
             }
         }
         out

@@ -175,8 +175,8 @@ fn a_form_sent_twice_is_one_mother() {
 fn she_is_found_by_name_number_phone_and_village_whatever_the_case() {
     let post = Post::of_the_demo();
     let nurse = post.sign_in("nurse");
-    registered(&nurse, "Åse Bjørnemyr", &[("phone", "0555 0172")]);
-    registered(
+    let _ = registered(&nurse, "Åse Bjørnemyr", &[("phone", "0555 0172")]);
+    let _ = registered(
         &nurse,
         "Ruta Belisande",
         &[("village", "Marrow Hill"), ("birth_year", "1990")],
@@ -230,7 +230,7 @@ fn a_long_list_goes_on_from_its_last_line() {
     let post = Post::of_the_demo();
     let nurse = post.sign_in("nurse");
     for number in 0..53 {
-        registered(&nurse, &format!("Mother N{number:03}"), &[]);
+        let _ = registered(&nurse, &format!("Mother N{number:03}"), &[]);
     }
     let first = nurse.get("/mothers");
     assert_eq!(first.count("main tbody tr"), 50);

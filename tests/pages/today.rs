@@ -27,7 +27,7 @@ fn a_birth_that_nobody_recorded_is_asked_after() {
         ("lmp", "2026-02-10"),
         ("village", "Low Pennel"),
     ];
-    nurse.submit(&nurse.get("/mothers/new"), &answers);
+    let _ = nurse.submit(&nurse.get("/mothers/new"), &answers);
     let page = nurse.get("/");
     let line = page.text("section[aria-labelledby=births] .entry");
     for part in [
@@ -45,7 +45,7 @@ fn a_birth_that_nobody_recorded_is_asked_after() {
 fn the_district_sees_posts_and_months_and_no_name() {
     let post = Post::of_the_demo();
     let nurse = post.sign_in("nurse");
-    nurse.submit(
+    let _ = nurse.submit(
         &nurse.get("/mothers/new"),
         &[("name", "Naima Lirasol"), ("age_years", "24")],
     );
@@ -65,7 +65,7 @@ fn the_keeper_reads_honestly_what_is_safe() {
         "{states}"
     );
     assert!(
-        page.text("main .tally").contains("6"),
+        page.text("main .tally").contains('6'),
         "six accounts are open"
     );
 }

@@ -13,7 +13,7 @@ use crate::house::{House, at, day};
 use crate::labours::dilated;
 use crate::women::breech;
 
-pub fn girl(on: &str) -> Newborn {
+pub(crate) fn girl(on: &str) -> Newborn {
     Newborn {
         born_on: day(on),
         born_at: Some(at(&format!("{on}T14:00"))),

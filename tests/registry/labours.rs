@@ -12,7 +12,7 @@ use crate::house::{House, at};
 use crate::women::breech;
 
 /// A row in which only these were found.
-pub fn row(now: &str, found: impl FnOnce(&mut LabourRow)) -> NewRow {
+pub(crate) fn row(now: &str, found: impl FnOnce(&mut LabourRow)) -> NewRow {
     let mut row = LabourRow::at(at(now));
     found(&mut row);
     NewRow {
@@ -22,13 +22,13 @@ pub fn row(now: &str, found: impl FnOnce(&mut LabourRow)) -> NewRow {
     }
 }
 
-pub fn dilated(now: &str, cm: u8) -> NewRow {
+pub(crate) fn dilated(now: &str, cm: u8) -> NewRow {
     row(now, |row| row.dilatation_cm = Some(cm))
 }
 
 impl House {
     #[track_caller]
-    pub fn opens_labour(&self, pregnancy: PregnancyId, first: NewRow) -> LabourId {
+    pub(crate) fn opens_labour(&self, pregnancy: PregnancyId, first: NewRow) -> LabourId {
         let now = first.found.at;
         let new = NewLabour {
             pregnancy,
@@ -45,7 +45,7 @@ impl House {
     }
 
     #[track_caller]
-    pub fn labour(&self, id: LabourId) -> Labour {
+    pub(crate) fn labour(&self, id: LabourId) -> Labour {
         self.read(|db| labours::one(db, self.post, id))
     }
 
@@ -247,7 +247,7 @@ fn a_limit_that_passes_with_nobody_writing_raises_its_flag_when_somebody_looks()
     let look = |now: &str| {
         house
             .nurse(now, |change| judge_now(change, nela.pregnancy))
-            .unwrap()
+            .unwrap();
     };
     // Labour care guide: 5 cm for 6 h (clinical reference 4.8, L1).
     look("2026-09-30T11:59");

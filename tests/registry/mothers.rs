@@ -312,7 +312,7 @@ fn facts_that_cannot_be_are_refused_beside_their_field() {
         };
         match house.nurse(NOW, |change| register(change, &new)) {
             Err(RegistryError::RefusedField { field, .. }) => {
-                assert_eq!(field, expected, "{new:?}")
+                assert_eq!(field, expected, "{new:?}");
             }
             other => panic!("{other:?} for {new:?}"),
         }

@@ -62,6 +62,9 @@ fn the_tape_is_asked_for_from_24_weeks_or_with_unknown_dates_and_not_in_labour_o
 #[test]
 fn a_month_without_visits_counts_nought_and_has_no_share() {
     let table = table("activity", &Extract::default());
-    let cells: Vec<String> = table.rows[0].iter().map(|cell| cell.plain()).collect();
+    let cells: Vec<String> = table.rows[0]
+        .iter()
+        .map(brimline::reporting::table::Cell::plain)
+        .collect();
     assert_eq!(cells, ["0", "0", "0", "0", "0", "", "0", "0", ""]);
 }
