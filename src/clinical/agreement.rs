@@ -1,6 +1,6 @@
 //! How far two judgements agree beyond chance: kappa with its limits.
 //!
-//! Standard error: Fleiss, Cohen and Everitt 1969 [M]; equal to `statsmodels` 0.15.0.
+//! Standard error: Fleiss, Cohen and Everitt 1969 \[M\]; equal to `statsmodels` 0.15.0.
 
 /// The standard normal deviate that leaves 2.5 % above it.
 const Z: f64 = 1.959_963_984_540_054;

@@ -1,7 +1,7 @@
 //! The ten groups by which caesareans are compared (Robson).
 //!
 //! Groups: table 1 of PMC7679201. What counts as a birth before, and that waters broken first and oxytocin then is
-//! induced: WHO, Robson classification, implementation manual, 2017 [M]. Missing answers: our own choice [O].
+//! induced: WHO, Robson classification, implementation manual, 2017 \[M\]. Missing answers: our own choice \[O\].
 
 /// What was born first, as the groups ask it; face and brow are cephalic.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -1,6 +1,6 @@
 //! The code on a letter with which a hospital answers: drawn once, never guessed when misread.
 //!
-//! Design [O], its catch of errors by enumeration [C]: clinical reference, part 8.5. The tests below try
+//! Design \[O\], its catch of errors by enumeration \[C\]: clinical reference, part 8.5. The tests below try
 //! every single error and every transposition again.
 
 use std::fmt;

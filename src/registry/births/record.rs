@@ -9,7 +9,7 @@ use crate::registry::vocabulary::{
 
 /// Babies of one birth, as for `babies` on a scan.
 pub const MOST_BABIES: usize = 6;
-/// Grams within which a scale is believed [O].
+/// Grams within which a scale is believed \[O\].
 pub const WEIGHT_G: std::ops::RangeInclusive<i32> = 300..=6500;
 
 /// One birth: the mother's side, and every baby in the order in which they were born.

@@ -132,7 +132,7 @@ impl Month {
         now >= self.instants(zone).1
     }
 
-    /// Early deaths can still come: until seven days after its end [O].
+    /// Early deaths can still come: until seven days after its end \[O\].
     #[must_use]
     pub fn is_provisional(self, now: Moment, zone: Tz) -> bool {
         let settled = self.day_after() + Days::new(7);

@@ -1,6 +1,6 @@
 //! How a referral moves: which step may follow which, in which order of time, and when it is late.
 //!
-//! Pure; `referrals` stores what this allows. States, times and labels [O]: clinical reference, part 8.1.
+//! Pure; `referrals` stores what this allows. States, times and labels \[O\]: clinical reference, part 8.1.
 
 mod late;
 mod times;
@@ -61,7 +61,7 @@ mod tests {
     #![allow(clippy::unwrap_used, reason = "a test stops at the first surprise")]
     use super::*;
 
-    /// Clinical reference 8.1 [C]: told, left, arrived, seen, answered, never came, declined, stood down; `-` is refused.
+    /// Clinical reference 8.1 \[C\]: told, left, arrived, seen, answered, never came, declined, stood down; `-` is refused.
     const MATRIX: &[(&str, [&str; 8])] = &[
         (
             "decided",
