@@ -28,7 +28,7 @@ pub fn amend(change: &mut Change<'_>, id: MotherId, revision: i32, person: &Pers
     }
     let now = change.now();
     let told = Told::of(person, post.day(now))?;
-    told.store_words(change, post.id, id)?;
+    told.replace_words(change, post.id, id)?;
     diesel::update(mothers::table.find(id))
         .set((told, mothers::revision.eq(revision + 1)))
         .execute(change.db())?;

@@ -22,7 +22,7 @@ pub use doubles::possible_doubles;
 pub use find::{After, Found, Which, counts, page};
 pub(in crate::registry) use lines::of as lines_of;
 pub use lines::{Course, Line, Raised};
-pub use register::{NewMother, Registered, next_number, register};
+pub use register::{NewMother, Registered, already_registered, next_number, register};
 
 /// What she tells of her birth.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -136,7 +136,7 @@ pub fn find(db: &mut Db, post: PostId, id: MotherId) -> Result<Mother> {
     let found = mothers::table
         .filter(mothers::id.eq(id).and(mothers::post_id.eq(post)))
         .select(Mother::as_select())
-        .first(db)
+        .get_result(db)
         .optional()?;
     found.ok_or(RegistryError::Missing("mother"))
 }

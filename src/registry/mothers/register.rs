@@ -120,7 +120,7 @@ impl Told {
     }
 
     /// Writes the words by which she is found, in place of those that stood.
-    pub(super) fn store_words(
+    pub(super) fn replace_words(
         &self,
         change: &mut Change<'_>,
         post: PostId,
@@ -128,6 +128,10 @@ impl Told {
     ) -> Result<()> {
         diesel::delete(mother_words::table.filter(mother_words::mother_id.eq(mother)))
             .execute(change.db())?;
+        self.store_words(change, post, mother)
+    }
+
+    fn store_words(&self, change: &mut Change<'_>, post: PostId, mother: MotherId) -> Result<()> {
         for word in words(&[
             &self.name_folded,
             self.village_folded.as_deref().unwrap_or_default(),
@@ -151,7 +155,8 @@ impl Told {
 pub fn register(change: &mut Change<'_>, new: &NewMother) -> Result<Registered> {
     let post = change.post()?;
     let post = posts::find(change.db(), post)?;
-    if let Some(known) = of_request(change.db(), post.id, new.request_key.as_deref())? {
+    let known = already_registered(change.db(), post.id, new.request_key.as_deref())?;
+    if let Some(known) = known {
         change.nothing_new();
         return Ok(known);
     }
@@ -188,7 +193,16 @@ pub fn register(change: &mut Change<'_>, new: &NewMother) -> Result<Registered> 
     })
 }
 
-fn of_request(db: &mut Db, post: PostId, key: Option<&str>) -> Result<Option<Registered>> {
+/// Whom the form with this key entered, when it was sent before. Asked before a possible double is looked for: a form
+/// sent twice would otherwise be held beside the mother that it made itself.
+///
+/// # Errors
+/// `Broken` when the database cannot be read.
+pub fn already_registered(
+    db: &mut Db,
+    post: PostId,
+    key: Option<&str>,
+) -> Result<Option<Registered>> {
     let Some(key) = key else { return Ok(None) };
     let known: Option<(MotherId, i32, PregnancyId)> = mothers::table
         .inner_join(schema::pregnancies::table)
@@ -213,7 +227,7 @@ pub fn next_number(db: &mut Db, post: PostId) -> Result<i32> {
     let last: Option<i32> = running_numbers::table
         .find((post, SERIES))
         .select(running_numbers::last)
-        .first(db)
+        .get_result(db)
         .optional()?;
     Ok(last.unwrap_or_default() + 1)
 }

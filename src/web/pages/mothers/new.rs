@@ -164,8 +164,16 @@ pub(in crate::web) async fn register(
     }
     if form.double != "other" {
         let (post, person) = (carer.post.id, form.mother.person(today));
+        let request = form.request.clone();
         let alike = house
-            .read(move |db| double::alike(db, post, &person, today))
+            .read(move |db| {
+                Ok(
+                    match mothers::already_registered(db, post, request.as_deref())? {
+                        Some(_) => Vec::new(),
+                        None => double::alike(db, post, &person, today)?,
+                    },
+                )
+            })
             .await?;
         if alike.iter().any(|line| line.id == form.double) {
             return answer::go(format!("/mothers/{}", form.double));
