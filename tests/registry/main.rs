@@ -6,6 +6,7 @@
 )]
 
 mod accounts;
+mod answers;
 mod births;
 mod flags;
 mod house;
@@ -13,7 +14,9 @@ mod labours;
 mod migrations;
 mod mothers;
 mod places;
+mod pregnancies;
 mod referrals;
+mod sent;
 mod today;
 mod trail;
 mod visits;

@@ -1,102 +1,18 @@
 //! Referrals: who decides, how they move, what is put right, what stands in the lists.
 
 use brimline::clinical::{Category, Urgency};
-use brimline::registry::answers::{self, NewAnswer};
 use brimline::registry::referrals::{
-    self, Closed, Decision, Facts, NewStep, advance, correct, decide, mark_error, withdraw,
+    self, Closed, Decision, NewStep, advance, correct, decide, mark_error, withdraw,
 };
 use brimline::registry::reply_code::ReplyCode;
 use brimline::registry::{
-    AnswerWay, By, FlagDecision, FlagId, LabourEnding, PregnancyId, ReferralEvent, ReferralId,
-    ReferralState, RegistryError, StandDownReason, flags,
+    FlagDecision, LabourEnding, ReferralEvent, ReferralId, ReferralState, RegistryError,
+    StandDownReason,
 };
 
 use crate::house::{House, at, day};
-use crate::labours::dilated;
+use crate::sent::decision;
 use crate::women::{breech, facts, person};
-
-fn decision(house: &House, pregnancy: PregnancyId, flags: Vec<FlagId>, now: &str) -> Decision {
-    Decision {
-        pregnancy,
-        hospital: house.amberholt,
-        flags,
-        categories: Vec::new(),
-        urgency: None,
-        decided_at: at(now),
-        planned_for: None,
-        asked: Some("Please assess at once.".into()),
-        given: None,
-        transport: None,
-        escort: None,
-        note: None,
-        follows: None,
-        request: None,
-    }
-}
-
-impl House {
-    #[track_caller]
-    fn flag_of(&self, pregnancy: PregnancyId, rule: &str) -> flags::Flag {
-        let standing = self.read(|db| flags::standing(db, pregnancy));
-        standing
-            .into_iter()
-            .find(|flag| flag.rule == rule)
-            .unwrap_or_else(|| panic!("no flag {rule}"))
-    }
-
-    /// Nela, in labour with a breech: a flag says refer now.
-    #[track_caller]
-    fn breech_in_labour(&self) -> (PregnancyId, FlagId) {
-        let nela = self.nela();
-        self.visits(nela.pregnancy, breech("2026-10-01T06:00"));
-        self.opens_labour(nela.pregnancy, dilated("2026-10-01T07:00", 5));
-        (
-            nela.pregnancy,
-            self.flag_of(nela.pregnancy, "breech-in-labour").id,
-        )
-    }
-
-    #[track_caller]
-    fn referred(&self) -> (PregnancyId, ReferralId) {
-        let (pregnancy, flag) = self.breech_in_labour();
-        let new = decision(self, pregnancy, vec![flag], "2026-10-01T08:00");
-        (
-            pregnancy,
-            self.nurse("2026-10-01T08:00", |change| decide(change, &new))
-                .unwrap(),
-        )
-    }
-
-    #[track_caller]
-    fn facts(&self, id: ReferralId) -> Facts {
-        self.read(|db| referrals::facts(db, self.post, id))
-    }
-
-    fn steps(
-        &self,
-        by: &By,
-        id: ReferralId,
-        now: &str,
-        step: &NewStep,
-    ) -> Result<(), RegistryError> {
-        let revision = self.facts(id).referral.revision;
-        let done = self
-            .registry
-            .write(by, at(now), |change| advance(change, id, revision, step));
-        done.map(|_| ())
-    }
-
-    #[track_caller]
-    fn moves(&self, id: ReferralId, event: ReferralEvent, when: &str) {
-        self.steps(&self.nurse, id, when, &NewStep::at(event, Some(at(when))))
-            .unwrap();
-    }
-
-    #[track_caller]
-    fn state(&self, id: ReferralId) -> ReferralState {
-        self.facts(id).referral.state
-    }
-}
 
 #[test]
 fn a_nurse_refers_at_once_when_a_flag_says_now_and_the_flag_still_waits_for_the_midwife() {
@@ -396,93 +312,6 @@ fn a_step_that_never_happened_is_taken_out_but_never_the_decision() {
     assert!(matches!(out(decided), Err(RegistryError::Refused(_))));
     out(arrived).unwrap();
     assert_eq!(house.state(id), ReferralState::Left);
-}
-
-fn answer() -> NewAnswer {
-    NewAnswer {
-        arrived: true,
-        arrived_at: None,
-        seen_at: None,
-        at: Some(at("2026-10-02T11:00")),
-        way: AnswerWay::Phone,
-        diagnosis: None,
-        treatment: Some("Caesarean".into()),
-        mother_outcome: None,
-        baby_outcome: None,
-        follow_up: None,
-        given_by: Some("Duty doctor".into()),
-        given_on: None,
-        request: None,
-    }
-}
-
-impl House {
-    fn answers(&self, id: ReferralId, new: &NewAnswer) -> Result<(), RegistryError> {
-        let revision = self.facts(id).referral.revision;
-        self.nurse("2026-10-02T11:05", |change| {
-            answers::record(change, id, revision, new)
-        })
-    }
-}
-
-#[test]
-fn an_answer_fills_an_arrival_that_nobody_knew_and_a_second_one_is_added() {
-    let house = House::new();
-    let (_, id) = house.referred();
-    house
-        .steps(
-            &house.nurse,
-            id,
-            "2026-10-01T12:00",
-            &NewStep::at(ReferralEvent::Arrived, None),
-        )
-        .unwrap();
-    let told = NewAnswer {
-        arrived_at: Some(at("2026-10-01T10:10")),
-        seen_at: Some(at("2026-10-01T10:30")),
-        ..answer()
-    };
-    house.answers(id, &told).unwrap();
-    let facts = house.facts(id);
-    assert_eq!(facts.referral.state, ReferralState::Answered);
-    assert_eq!(
-        facts.step(ReferralEvent::Arrived).unwrap().at,
-        Some(at("2026-10-01T10:10"))
-    );
-    assert_eq!(
-        facts.step(ReferralEvent::Seen).unwrap().at,
-        Some(at("2026-10-01T10:30"))
-    );
-    let second = NewAnswer {
-        way: AnswerWay::Paper,
-        ..answer()
-    };
-    house.answers(id, &second).unwrap();
-    assert_eq!(house.read(|db| answers::of(db, id)).len(), 2);
-}
-
-#[test]
-fn an_answer_says_something_or_that_she_never_came() {
-    let house = House::new();
-    let (_, id) = house.referred();
-    let empty = NewAnswer {
-        treatment: None,
-        ..answer()
-    };
-    assert!(matches!(
-        house.answers(id, &empty),
-        Err(RegistryError::RefusedField {
-            field: "diagnosis",
-            ..
-        })
-    ));
-    let never = NewAnswer {
-        arrived: false,
-        treatment: None,
-        ..answer()
-    };
-    house.answers(id, &never).unwrap();
-    assert_eq!(house.state(id), ReferralState::NotArrived);
 }
 
 #[test]

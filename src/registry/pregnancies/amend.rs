@@ -2,7 +2,7 @@
 
 use diesel::prelude::*;
 
-use super::open::{Told, store_lists};
+use super::open::{Told, replace_lists};
 use super::{Facts, check, due_date, find};
 use crate::clinical::{Dating, gestation_text};
 use crate::registry::change::Change;
@@ -26,7 +26,7 @@ pub fn amend(change: &mut Change<'_>, id: PregnancyId, revision: i32, facts: &Fa
     }
     let now = change.now();
     let post = posts::find(change.db(), post)?;
-    check::refuse_impossible(facts, post.day(now))?;
+    check::refuse_impossible(facts, post.day(before.opened_at), post.day(now))?;
     let set = (
         Told::of(facts),
         pregnancies::due_date.eq(due_date(&facts.dating, post.day(now))),
@@ -35,11 +35,11 @@ pub fn amend(change: &mut Change<'_>, id: PregnancyId, revision: i32, facts: &Fa
     diesel::update(pregnancies::table.find(id))
         .set(set)
         .execute(change.db())?;
-    store_lists(change, id, facts)?;
+    replace_lists(change, id, facts)?;
     let number: i32 = mothers::table
         .find(before.mother_id)
         .select(mothers::number)
-        .first(change.db())?;
+        .get_result(change.db())?;
     let detail = format!(
         "{}: {}",
         post.register_number(number),

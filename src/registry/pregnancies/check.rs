@@ -10,15 +10,19 @@ use crate::registry::limits;
 /// A last period further back is a slip of the pen [O]; from 44w+1d on it is asked about and kept.
 const PERIOD_AT_MOST_BACK: TimeDelta = TimeDelta::weeks(52);
 
-/// Refuses facts that cannot be, each beside its field; `today` is the post's day.
-pub(super) fn refuse_impossible(facts: &Facts, today: Day) -> Result<()> {
+/// Refuses facts that cannot be, each beside its field; days by the post's clock. An old pregnancy may be amended long after it
+/// was opened, so the period is held against the day of its opening.
+pub(super) fn refuse_impossible(facts: &Facts, opened: Day, today: Day) -> Result<()> {
     let refuse = |field, why: &str| Err(RegistryError::field(field, why));
     let lmp = facts.dating.lmp;
     if lmp.is_some_and(|lmp| lmp > today) {
         return refuse("lmp", "The last period cannot begin after today.");
     }
-    if lmp.is_some_and(|lmp| today - lmp > PERIOD_AT_MOST_BACK) {
-        return refuse("lmp", "This is more than 52 weeks back. Check the year.");
+    if lmp.is_some_and(|lmp| opened - lmp > PERIOD_AT_MOST_BACK) {
+        return refuse(
+            "lmp",
+            "This is more than 52 weeks before she came. Check the year.",
+        );
     }
     for scan in &facts.dating.scans {
         refuse_scan(scan, lmp, today)?;
