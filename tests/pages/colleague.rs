@@ -23,7 +23,7 @@ fn id_in(family: &str, page: &Page) -> Option<String> {
 }
 
 /// One entry of each family at Quern Ford, and its id.
-fn one_of_each(post: &Post, midwife: &Visitor) -> BTreeMap<&'static str, String> {
+pub(crate) fn one_of_each(post: &Post, midwife: &Visitor) -> BTreeMap<&'static str, String> {
     let oriel = post.mother("Oriel Zemirov");
     post.breech(oriel, 120);
     let labour = post.labour(oriel, 60, 5);

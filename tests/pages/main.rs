@@ -12,6 +12,7 @@ mod harness;
 mod headers;
 mod keeper;
 mod labours;
+mod links;
 mod months;
 mod mothers;
 mod page;

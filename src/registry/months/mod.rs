@@ -36,6 +36,8 @@ pub struct Signature {
 pub struct PostMonths {
     /// The post.
     pub post: PostId,
+    /// Its letters.
+    pub code: String,
     /// Its name.
     pub name: String,
     /// For each month asked for, oldest first.
@@ -191,17 +193,12 @@ pub fn overview(
     months: &[Month],
     now: Moment,
 ) -> Result<Vec<PostMonths>> {
-    let rows: Vec<(PostId, String, String, Option<Moment>)> = posts::table
-        .order((posts::name, posts::id))
-        .select((posts::id, posts::name, posts::time_zone, posts::stopped_at))
-        .load(db)?;
-    let wanted = |post: PostId, stopped: bool| only.map_or(!stopped, |only| only == post);
+    let mut wanted = super::posts::list(db)?;
+    wanted.retain(|post| only.map_or(post.stopped_at.is_none(), |only| only == post.id));
     let mut overview = Vec::new();
-    for (post, name, zone, _) in rows
-        .into_iter()
-        .filter(|row| wanted(row.0, row.3.is_some()))
-    {
-        let zone = parse_zone(&zone)?;
+    for found in wanted {
+        let post = found.id;
+        let zone = parse_zone(&found.time_zone)?;
         let first = first_month(db, post, zone)?;
         let signed: Vec<(String, Moment)> = month_signatures::table
             .filter(
@@ -226,7 +223,8 @@ pub fn overview(
         };
         overview.push(PostMonths {
             post,
-            name,
+            code: found.code,
+            name: found.name,
             months: months.iter().map(place).collect(),
         });
     }
@@ -273,7 +271,7 @@ fn zone_of(db: &mut Db, post: PostId) -> Result<chrono_tz::Tz> {
     let zone: Option<String> = posts::table
         .filter(posts::id.eq(post))
         .select(posts::time_zone)
-        .first(db)
+        .get_result(db)
         .optional()?;
     parse_zone(&zone.ok_or(RegistryError::Missing("post"))?)
 }

@@ -97,8 +97,6 @@ fn late_in_words(posts: &[PostMonths]) -> Option<String> {
 
 impl Row {
     fn of(post: &PostMonths, chosen: &Chosen) -> Self {
-        let known = chosen.posts.iter().find(|known| known.id == post.post);
-        let code = known.map_or("all", |known| known.code.as_str());
         let late = late_months(post);
         Self {
             name: post.name.clone(),
@@ -110,7 +108,7 @@ impl Row {
             cells: post
                 .months
                 .iter()
-                .map(|month| Cell::of(&post.name, code, month, chosen.zone))
+                .map(|month| Cell::of(&post.name, &post.code, month, chosen.zone))
                 .collect(),
         }
     }

@@ -62,7 +62,7 @@ fn shown(current: Month) -> Vec<Month> {
 
 /// The page of one month of one post.
 fn month_href(post: &PostMonths, month: Month) -> String {
-    format!("/months/{month}?post={}", post.post)
+    format!("/months/{month}?post={}", post.code)
 }
 
 fn late(post: &PostMonths) -> impl Iterator<Item = (Month, i64)> {
@@ -108,7 +108,7 @@ fn row(post: &PostMonths, person: &SignedIn) -> PostRow {
     let late = late(post).count();
     PostRow {
         name: post.name.clone(),
-        href: format!("/months?post={}", post.post),
+        href: format!("/months?post={}", post.code),
         late: if late == 0 {
             String::new()
         } else {
@@ -131,7 +131,7 @@ fn attention(post: &PostMonths) -> Option<Attention> {
         .collect();
     Some(Attention {
         name: post.name.clone(),
-        href: format!("/months?post={}", post.post),
+        href: format!("/months?post={}", post.code),
         number: spoken::count(
             i64::try_from(late.len()).unwrap_or_default(),
             "month late",
@@ -174,7 +174,7 @@ fn next(posts: &[PostMonths], last: Month, signed: usize) -> DoNext {
     ))
     .because("Months are due on the 10th of the next.")
     .by(Way::to(
-        format!("/months?post={}", first.post),
+        format!("/months?post={}", first.code),
         format!("Open {}", first.name),
     ))
     .by(Way::to("#months", "See all months"));

@@ -1,5 +1,7 @@
 //! The lines of a nurse's Today: who, when, why, and the one thing to do about it.
 
+use chrono::TimeDelta;
+
 use super::known::Known;
 use super::parts::{End, Entry, Way};
 use super::people;
@@ -12,6 +14,9 @@ use crate::registry::mothers::Line;
 use crate::registry::referrals::Waiting as Referred;
 use crate::web::session::Seat;
 use crate::web::spoken;
+
+/// So long after its time a referral without news comes before older ones [O].
+const FRESH: TimeDelta = TimeDelta::days(28);
 
 /// What every line needs to know of the day.
 pub(super) struct Lines<'a> {
@@ -191,6 +196,22 @@ impl Lines<'_> {
     }
 
     /// Late in leaving, arriving or being answered.
+    /// Those of the last weeks first: for them a call can still change something.
+    pub(super) fn referrals_without_news(&self, known: &Known) -> Vec<Entry> {
+        let without = known
+            .referrals
+            .iter()
+            .filter(|line| self.is_without_news(line));
+        let (fresh, old): (Vec<_>, Vec<_>) = without.partition(|line| self.is_fresh(line));
+        let ordered = fresh.into_iter().chain(old);
+        ordered.map(|line| self.referral(line)).collect()
+    }
+
+    /// Its time passed not long ago, or has not passed yet.
+    pub(super) fn is_fresh(&self, line: &Referred) -> bool {
+        line.due_at.is_none_or(|due| self.now - due <= FRESH)
+    }
+
     pub(super) fn is_without_news(&self, line: &Referred) -> bool {
         line.due_at.is_some_and(|due| due <= self.now)
     }

@@ -116,7 +116,7 @@ fn late(known: &Known, lines: &Lines<'_>) -> Option<DoNext> {
         .referrals
         .iter()
         .filter(on_her_way)
-        .find(|line| lines.is_without_news(line))?;
+        .find(|line| lines.is_without_news(line) && lines.is_fresh(line))?;
     let entry = lines.referral(line);
     Some(
         DoNext::pressing(

@@ -15,6 +15,8 @@ use crate::web::state::House;
 
 /// Longer lists stand on their own page.
 const SHOWN: usize = 12;
+/// Answers that never came grow in number, and must not hide what can still be done today.
+const REFERRALS_SHOWN: usize = 6;
 
 #[derive(Template)]
 #[template(path = "today/nurse.html")]
@@ -44,12 +46,8 @@ pub(super) async fn show(nurse: &SignedIn, seat: Seat, house: &House, shell: She
     let all = |count: usize, words: &str, href: &str| {
         (count > SHOWN).then(|| Way::to(href, format!("All {count} {words}")))
     };
-    let referrals: Vec<_> = known
-        .referrals
-        .iter()
-        .filter(|line| lines.is_without_news(line))
-        .map(|line| lines.referral(line))
-        .collect();
+    let referrals = lines.referrals_without_news(&known);
+    let referrals_count = referrals.len();
     let left = [
         Section::of(
             "labour",
@@ -66,15 +64,17 @@ pub(super) async fn show(nurse: &SignedIn, seat: Seat, house: &House, shell: She
             again.into_iter().take(SHOWN).collect(),
         )
         .map(|section| section.counted(again_count.to_string())),
-        Section::of("referrals", "Referrals without news", referrals).map(|section| {
-            section.with(
-                (known.referrals.len() > section_len(&known, &lines)).then(|| {
-                    Way::to(
-                        "/referrals",
-                        format!("All {} that wait", known.referrals.len()),
-                    )
-                }),
-            )
+        Section::of(
+            "referrals",
+            "Referrals without news",
+            referrals.into_iter().take(REFERRALS_SHOWN).collect(),
+        )
+        .map(|section| {
+            let waiting = known.referrals.len();
+            let more = waiting > referrals_count.min(REFERRALS_SHOWN);
+            section
+                .counted(referrals_count.to_string())
+                .with(more.then(|| Way::to("/referrals", format!("All {waiting} that wait"))))
         }),
     ];
     let right = [
@@ -121,6 +121,7 @@ pub(super) async fn show(nurse: &SignedIn, seat: Seat, house: &House, shell: She
         match figure.href.as_str() {
             "#visits" => figure.count = visits_count.to_string(),
             "#again" => figure.count = again_count.to_string(),
+            "#referrals" => figure.count = referrals_count.to_string(),
             _ => {}
         }
     }
@@ -132,14 +133,6 @@ pub(super) async fn show(nurse: &SignedIn, seat: Seat, house: &House, shell: She
         right,
         shell,
     })
-}
-
-fn section_len(known: &Known, lines: &Lines<'_>) -> usize {
-    known
-        .referrals
-        .iter()
-        .filter(|line| lines.is_without_news(line))
-        .count()
 }
 
 fn tally_words(section: &str) -> &'static str {
