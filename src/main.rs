@@ -1,5 +1,9 @@
 //! Hands over to the commands and turns their outcome into an exit code.
 
+/// Pages, rows and JSON lines are many small short-lived pieces of memory; the system's allocator took a sixth of the time.
+#[global_allocator]
+static MEMORY: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 fn main() -> std::process::ExitCode {
     brimline::cli::main()
 }
