@@ -68,7 +68,7 @@ pub fn load(db: &mut Db, key: &str, now: Moment) -> Result<Option<Session>> {
             sessions::state,
             staff::stopped_at.nullable(),
         ))
-        .first(db)
+        .get_result(db)
         .optional()?;
     Ok(found
         .filter(|(.., stopped)| stopped.is_none())
@@ -146,7 +146,7 @@ pub fn touch(registry: &Registry, key: &str, now: Moment, idle: TimeDelta) -> Re
         Ok(sessions::table
             .find(&key)
             .select(sessions::seen_at)
-            .first(db)
+            .get_result(db)
             .optional()?)
     })?;
     if seen.is_none_or(|seen| now - seen < NOTED_AT_MOST_EVERY) {

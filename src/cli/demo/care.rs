@@ -93,7 +93,7 @@ impl Driver<'_, '_> {
             visit: found,
             ..Findings::at(at)
         };
-        visits::record(
+        let recorded = visits::record(
             self.change,
             &NewVisit {
                 pregnancy: registered.pregnancy,
@@ -101,6 +101,12 @@ impl Driver<'_, '_> {
                 request_key: None,
             },
         )?;
+        let silent = recorded
+            .assessment
+            .is_some_and(|judged| judged.flags.is_empty());
+        if silent {
+            return Ok(());
+        }
         self.react(at, course)
     }
 

@@ -155,7 +155,7 @@ pub fn of_pregnancy(db: &mut Db, post: PostId, pregnancy: PregnancyId) -> Result
                 .and(births::post_id.eq(post)),
         )
         .select(births::id)
-        .first(db)
+        .get_result(db)
         .optional()?;
     id.map(|id| one(db, post, id)).transpose()
 }

@@ -43,7 +43,7 @@ pub fn record(change: &mut Change<'_>, new: &NewBirth) -> Result<BirthId> {
         let known = births::table
             .filter(births::request_key.eq(request))
             .select(births::id);
-        if let Some(known) = known.first(change.db()).optional()? {
+        if let Some(known) = known.get_result(change.db()).optional()? {
             change.nothing_new();
             return Ok(known);
         }
@@ -58,7 +58,7 @@ pub fn record(change: &mut Change<'_>, new: &NewBirth) -> Result<BirthId> {
     let before: Option<(BirthId, i32)> = births::table
         .filter(births::pregnancy_id.eq(new.pregnancy))
         .select((births::id, births::revision))
-        .first(change.db())
+        .get_result(change.db())
         .optional()?;
     // A birth that was entered in error keeps its place; the true one is its next revision.
     let (id, revision) =
@@ -182,7 +182,7 @@ fn whose(db: &mut Db, post: &Post, pregnancy: PregnancyId) -> Result<Hers> {
     let number: i32 = schema::mothers::table
         .find(hers.mother_id)
         .select(schema::mothers::number)
-        .first(db)?;
+        .get_result(db)?;
     Ok(Hers {
         mother: hers.mother_id,
         register: post.register_number(number),

@@ -132,7 +132,7 @@ pub fn find(db: &mut Db, post: PostId, id: FlagId) -> Result<(Flag, Option<Strin
         .left_join(staff::table)
         .filter(flags::id.eq(id).and(flags::post_id.eq(post)))
         .select((Flag::as_select(), staff::name.nullable()))
-        .first(db)
+        .get_result(db)
         .optional()?;
     found.ok_or(RegistryError::Missing("flag"))
 }

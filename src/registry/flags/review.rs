@@ -119,7 +119,7 @@ fn tell(change: &mut Change<'_>, verb: &'static str, flag: &Flag) -> Result<()> 
         .inner_join(posts::table)
         .filter(mothers::id.eq(flag.mother_id))
         .select((posts::code, mothers::number))
-        .first(change.db())?;
+        .get_result(change.db())?;
     change.tell(
         verb,
         "flag",

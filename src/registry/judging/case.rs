@@ -127,7 +127,8 @@ pub(in crate::registry) fn dating_of(db: &mut Db, pregnancy: PregnancyId) -> Res
 /// Day, gestation, due date, babies.
 type StoredScan = (Day, Option<i32>, Option<Day>, Option<i32>);
 
-fn scans_of(db: &mut Db, pregnancy: PregnancyId) -> Result<Vec<Scan>> {
+/// The scans that help to date a pregnancy, in the order of their entry.
+pub(in crate::registry) fn scans_of(db: &mut Db, pregnancy: PregnancyId) -> Result<Vec<Scan>> {
     let rows: Vec<StoredScan> = scans::table
         .filter(scans::pregnancy_id.eq(pregnancy))
         .order((scans::position, scans::id))

@@ -13,7 +13,7 @@ use crate::clinical::{Assessment, Moment, OpenFlag, assess, settled};
 
 pub use super::flags::RaisedBy;
 pub use case::case_of;
-pub(in crate::registry) use case::dating_of;
+pub(in crate::registry) use case::{dating_of, scans_of};
 
 /// Judges a pregnancy at the moment `on` and brings its flags up to date.
 ///

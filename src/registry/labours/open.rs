@@ -50,7 +50,7 @@ pub fn open(change: &mut Change<'_>, new: &NewLabour) -> Result<LabourId> {
         let known = labours::table
             .filter(labours::request_key.eq(request))
             .select(labours::id);
-        if let Some(known) = known.first(change.db()).optional()? {
+        if let Some(known) = known.get_result(change.db()).optional()? {
             change.nothing_new();
             return Ok(known);
         }
@@ -60,7 +60,7 @@ pub fn open(change: &mut Change<'_>, new: &NewLabour) -> Result<LabourId> {
     let number: i32 = mothers::table
         .find(pregnancy.mother_id)
         .select(mothers::number)
-        .first(change.db())?;
+        .get_result(change.db())?;
     if pregnancy.ended_at.is_some() {
         return Err(RegistryError::refused("This pregnancy has ended."));
     }

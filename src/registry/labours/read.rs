@@ -125,7 +125,7 @@ macro_rules! labours_and_hers {
 pub fn one(db: &mut Db, post: PostId, id: LabourId) -> Result<Labour> {
     let found = labours_and_hers!()
         .filter(labours::id.eq(id).and(labours::post_id.eq(post)))
-        .first(db)
+        .get_result(db)
         .optional()?;
     found
         .map(Labour::of)
@@ -198,7 +198,7 @@ pub fn row(db: &mut Db, post: PostId, id: LabourRowId) -> Result<(Labour, Stored
         .inner_join(staff::table)
         .filter(labour_rows::id.eq(id))
         .select((RowColumns::as_select(), staff::name))
-        .first(db)
+        .get_result(db)
         .optional()?;
     let (columns, by) = found.ok_or(RegistryError::Missing("row of a labour record"))?;
     let labour = one(db, post, columns.labour_id)?;

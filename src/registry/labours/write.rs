@@ -227,7 +227,7 @@ fn row_of_request(db: &mut Db, request: Option<&str>) -> Result<Option<LabourRow
         return Ok(None);
     };
     let rows = labour_rows::table.filter(labour_rows::request_key.eq(request));
-    Ok(rows.select(labour_rows::id).first(db).optional()?)
+    Ok(rows.select(labour_rows::id).get_result(db).optional()?)
 }
 
 /// An ended pregnancy is judged no more: an amended row changes what is read, not what is done.

@@ -152,7 +152,7 @@ pub fn find(db: &mut Db, id: PostId) -> Result<Post> {
     let found = posts::table
         .find(id)
         .select(Post::as_select())
-        .first(db)
+        .get_result(db)
         .optional()?;
     found.ok_or(RegistryError::Missing("post"))
 }

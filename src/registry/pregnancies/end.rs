@@ -53,7 +53,7 @@ pub fn end(
     let number: i32 = mothers::table
         .find(pregnancy.mother_id)
         .select(mothers::number)
-        .first(change.db())?;
+        .get_result(change.db())?;
     let number = posts::find(change.db(), post)?.register_number(number);
     change.tell(
         "pregnancy ended",
@@ -108,7 +108,7 @@ pub fn reopen(change: &mut Change<'_>, id: PregnancyId) -> Result<()> {
     let number: i32 = mothers::table
         .find(pregnancy.mother_id)
         .select(mothers::number)
-        .first(change.db())?;
+        .get_result(change.db())?;
     let number = posts::find(change.db(), post)?.register_number(number);
     change.tell("pregnancy opened again", "pregnancy", id.code(), number)?;
     let now = change.now();

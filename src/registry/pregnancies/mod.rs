@@ -108,7 +108,7 @@ pub fn find(db: &mut Db, post: PostId, id: PregnancyId) -> Result<Pregnancy> {
     let row: Option<Row> = pregnancies::table
         .filter(pregnancies::id.eq(id).and(pregnancies::post_id.eq(post)))
         .select(Row::as_select())
-        .first(db)
+        .get_result(db)
         .optional()?;
     row.ok_or(RegistryError::Missing("pregnancy"))
         .and_then(|row| row.read(db))

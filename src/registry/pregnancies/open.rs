@@ -56,7 +56,7 @@ pub fn open(change: &mut Change<'_>, mother: MotherId, facts: &Facts) -> Result<
     let number: Option<i32> = mothers::table
         .filter(mothers::id.eq(mother).and(mothers::post_id.eq(post)))
         .select(mothers::number)
-        .first(change.db())
+        .get_result(change.db())
         .optional()?;
     let number = number.ok_or(RegistryError::Missing("mother"))?;
     let lasting: i64 = pregnancies::table
@@ -87,7 +87,7 @@ pub(in crate::registry) fn open_for(
     let now = change.now();
     let post = change.post()?;
     let today = posts::find(change.db(), post)?.day(now);
-    check::refuse_impossible(facts, today)?;
+    check::refuse_impossible(facts, today, today)?;
     let id = PregnancyId::made(now);
     let row = (
         (
@@ -109,9 +109,14 @@ pub(in crate::registry) fn open_for(
 }
 
 /// Writes history and scans, in place of those that stood.
-pub(super) fn store_lists(change: &mut Change<'_>, id: PregnancyId, facts: &Facts) -> Result<()> {
+pub(super) fn replace_lists(change: &mut Change<'_>, id: PregnancyId, facts: &Facts) -> Result<()> {
     diesel::delete(pregnancy_history::table.filter(pregnancy_history::pregnancy_id.eq(id)))
         .execute(change.db())?;
+    diesel::delete(scans::table.filter(scans::pregnancy_id.eq(id))).execute(change.db())?;
+    store_lists(change, id, facts)
+}
+
+fn store_lists(change: &mut Change<'_>, id: PregnancyId, facts: &Facts) -> Result<()> {
     let mut events = facts.history.clone();
     events.sort_unstable();
     events.dedup();
@@ -123,7 +128,6 @@ pub(super) fn store_lists(change: &mut Change<'_>, id: PregnancyId, facts: &Fact
             ))
             .execute(change.db())?;
     }
-    diesel::delete(scans::table.filter(scans::pregnancy_id.eq(id))).execute(change.db())?;
     for (position, scan) in (0_i32..).zip(&facts.dating.scans) {
         let scan_id = ScanId::made(change.now());
         diesel::insert_into(scans::table)

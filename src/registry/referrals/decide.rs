@@ -196,7 +196,7 @@ fn of_request(db: &mut Db, request: Option<&str>) -> Result<Option<ReferralId>> 
         return Ok(None);
     };
     let known = referrals::table.filter(referrals::request_key.eq(request));
-    Ok(known.select(referrals::id).first(db).optional()?)
+    Ok(known.select(referrals::id).get_result(db).optional()?)
 }
 
 fn whose(db: &mut Db, post: PostId, pregnancy: PregnancyId) -> Result<(MotherId, bool)> {
@@ -207,7 +207,7 @@ fn whose(db: &mut Db, post: PostId, pregnancy: PregnancyId) -> Result<(MotherId,
                 .and(pregnancies::post_id.eq(post)),
         )
         .select((pregnancies::mother_id, pregnancies::ended_at))
-        .first(db)
+        .get_result(db)
         .optional()?;
     let (mother, ended_at) = found.ok_or(RegistryError::Missing("pregnancy"))?;
     Ok((mother, ended_at.is_some()))
@@ -267,7 +267,10 @@ fn next_number(db: &mut Db, post: &Post, decided_at: Moment) -> Result<String> {
     let year = post.local(decided_at).year();
     let series = format!("referrals {year}");
     let line = running_numbers::table.find((post.id, &series));
-    let last: Option<i32> = line.select(running_numbers::last).first(db).optional()?;
+    let last: Option<i32> = line
+        .select(running_numbers::last)
+        .get_result(db)
+        .optional()?;
     let number = last.unwrap_or(0) + 1;
     if last.is_some() {
         diesel::update(line)

@@ -48,7 +48,7 @@ pub fn letter(db: &mut Db, post: PostId, id: ReferralId, on: Moment) -> Result<L
     let (village, phone) = mothers::table
         .find(about.referral.mother_id)
         .select((mothers::village, mothers::phone))
-        .first(db)?;
+        .get_result(db)?;
     let case = judging::case_of(db, pregnancy.id, on)?;
     let mut flags = flags::standing(db, pregnancy.id)?;
     flags.retain(|flag| flag.decision != Some(FlagDecision::Dismissed));

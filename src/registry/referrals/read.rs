@@ -112,7 +112,7 @@ pub fn find(db: &mut Db, post: PostId, id: ReferralId) -> Result<Referral> {
     let found = referrals::table
         .filter(referrals::id.eq(id).and(referrals::post_id.eq(post)))
         .select(Referral::as_select())
-        .first(db)
+        .get_result(db)
         .optional()?;
     found.ok_or(RegistryError::Missing("referral"))
 }
@@ -127,15 +127,15 @@ pub fn facts(db: &mut Db, post: PostId, id: ReferralId) -> Result<Facts> {
     let (name, number): (String, i32) = mothers::table
         .find(referral.mother_id)
         .select((mothers::name, mothers::number))
-        .first(db)?;
+        .get_result(db)?;
     let (hospital, hospital_phone) = hospitals::table
         .find(referral.hospital_id)
         .select((hospitals::name, hospitals::phone))
-        .first(db)?;
+        .get_result(db)?;
     let decided_by = staff::table
         .find(referral.decided_by)
         .select((staff::name, staff::role))
-        .first(db)?;
+        .get_result(db)?;
     let mut reasons: Vec<Category> = referral_reasons::table
         .filter(referral_reasons::referral_id.eq(id))
         .select(referral_reasons::category)

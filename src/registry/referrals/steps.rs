@@ -174,7 +174,7 @@ pub(in crate::registry) fn of_request(
         return Ok(None);
     };
     let known = referral_steps::table.filter(referral_steps::request_key.eq(request));
-    Ok(known.select(referral_steps::id).first(db).optional()?)
+    Ok(known.select(referral_steps::id).get_result(db).optional()?)
 }
 
 /// The state to which all steps together lead, when they can be true together.

@@ -104,7 +104,7 @@ pub fn find(db: &mut Db, id: StaffId) -> Result<Staff> {
     let found = staff::table
         .find(id)
         .select(Staff::as_select())
-        .first(db)
+        .get_result(db)
         .optional()?;
     found.ok_or(RegistryError::Missing("account"))
 }
@@ -117,7 +117,7 @@ pub fn named(db: &mut Db, sign_in: &str) -> Result<Staff> {
     let found = staff::table
         .filter(staff::sign_in.eq(sign_in.trim().to_lowercase()))
         .select(Staff::as_select())
-        .first(db)
+        .get_result(db)
         .optional()?;
     found.ok_or(RegistryError::Missing("account"))
 }

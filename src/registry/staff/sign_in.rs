@@ -20,7 +20,7 @@ pub fn claim(db: &mut Db, sign_in: &str) -> Result<Claim> {
         .filter(staff::sign_in.eq(sign_in.trim().to_lowercase()))
         .filter(staff::stopped_at.is_null())
         .select((Staff::as_select(), staff::password_hash))
-        .first(db)
+        .get_result(db)
         .optional()?;
     Ok(Claim(found))
 }

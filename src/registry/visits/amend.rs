@@ -105,7 +105,7 @@ fn standing(change: &mut Change<'_>, id: VisitId, revision: i32) -> Result<Place
     let place: Option<Place> = visits::table
         .filter(visits::id.eq(id).and(visits::post_id.eq(post)))
         .select(Place::as_select())
-        .first(change.db())
+        .get_result(change.db())
         .optional()?;
     let place = place.ok_or(RegistryError::Missing("visit"))?;
     if place.revision != revision {

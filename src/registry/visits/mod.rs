@@ -76,7 +76,7 @@ pub fn find(db: &mut Db, post: PostId, id: VisitId) -> Result<Visit> {
         .inner_join(staff::table)
         .filter(visits::id.eq(id).and(visits::post_id.eq(post)))
         .select((Place::as_select(), staff::name))
-        .first(db)
+        .get_result(db)
         .optional()?;
     let (place, entered_by) = found.ok_or(RegistryError::Missing("visit"))?;
     let names: Vec<(StaffId, String)> = staff::table.select((staff::id, staff::name)).load(db)?;

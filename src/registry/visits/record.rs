@@ -77,7 +77,7 @@ pub fn record(change: &mut Change<'_>, new: &NewVisit) -> Result<Recorded> {
         let known: Option<VisitId> = visits::table
             .filter(visits::request_key.eq(key).and(visits::post_id.eq(post)))
             .select(visits::id)
-            .first(change.db())
+            .get_result(change.db())
             .optional()?;
         if let Some(visit) = known {
             change.nothing_new();
@@ -132,8 +132,18 @@ pub fn record(change: &mut Change<'_>, new: &NewVisit) -> Result<Recorded> {
     })
 }
 
+/// Whose it is, when it ended, register number and letters of the post, last period and whether it is certain.
+type Found = (
+    MotherId,
+    Option<Moment>,
+    i32,
+    String,
+    Option<Day>,
+    Option<bool>,
+);
+
 pub(super) fn of(change: &mut Change<'_>, post: PostId, pregnancy: PregnancyId) -> Result<Of> {
-    let found: Option<(MotherId, Option<Moment>, i32, String)> = pregnancies::table
+    let found: Option<Found> = pregnancies::table
         .inner_join(mothers::table.inner_join(posts::table))
         .filter(
             pregnancies::id
@@ -145,14 +155,21 @@ pub(super) fn of(change: &mut Change<'_>, post: PostId, pregnancy: PregnancyId) 
             pregnancies::ended_at,
             mothers::number,
             posts::code,
+            pregnancies::lmp,
+            pregnancies::lmp_certain,
         ))
-        .first(change.db())
+        .get_result(change.db())
         .optional()?;
-    let (mother, ended_at, number, code) = found.ok_or(RegistryError::Missing("pregnancy"))?;
+    let (mother, ended_at, number, code, lmp, lmp_certain) =
+        found.ok_or(RegistryError::Missing("pregnancy"))?;
     Ok(Of {
         mother,
         ended_at,
-        dating: judging::dating_of(change.db(), pregnancy)?,
+        dating: Dating {
+            lmp,
+            lmp_certain,
+            scans: judging::scans_of(change.db(), pregnancy)?,
+        },
         register_number: format!("{code} {number:04}"),
     })
 }
