@@ -1,6 +1,6 @@
 //! Somebody at a screen: a browser that looks at every page it comes to.
 
-use std::cell::RefCell;
+use std::cell::Cell;
 use std::path::PathBuf;
 use std::time::Duration;
 
@@ -36,8 +36,8 @@ pub(crate) struct Screen<'a> {
     pub(crate) client: Client,
     pub(crate) width: u32,
     pub(crate) scripts: Scripts,
-    /// Kinds of pages that were looked at.
-    seen: RefCell<Vec<String>>,
+    /// How many pages were looked at.
+    looked: Cell<usize>,
     own: tempfile::TempDir,
 }
 
@@ -86,7 +86,7 @@ impl<'a> Screen<'a> {
             client,
             width,
             scripts,
-            seen: RefCell::default(),
+            looked: Cell::default(),
             own,
         };
         screen.scripts_are_as_asked().await;
@@ -158,10 +158,10 @@ impl<'a> Screen<'a> {
     /// The row that a thumb hits for this choice.
     pub(crate) async fn row_of(&self, field: &str, code: &str) -> Element {
         let row = format!("//main//form//label[.//input[@name='{field}' and @value='{code}']]");
-        match self.client.find(Locator::XPath(&row)).await {
-            Ok(row) => row,
-            Err(_) => panic!("{}: no choice {field}={code}", self.place().await),
-        }
+        let Ok(row) = self.client.find(Locator::XPath(&row)).await else {
+            panic!("{}: no choice {field}={code}", self.place().await);
+        };
+        row
     }
 
     pub(crate) async fn choose(&self, field: &str, code: &str) {
@@ -197,10 +197,10 @@ impl<'a> Screen<'a> {
     }
 
     pub(crate) async fn find(&self, selector: &str) -> Element {
-        match self.client.find(Locator::Css(selector)).await {
-            Ok(found) => found,
-            Err(_) => panic!("{}: no {selector}", self.place().await),
-        }
+        let Ok(found) = self.client.find(Locator::Css(selector)).await else {
+            panic!("{}: no {selector}", self.place().await);
+        };
+        found
     }
 
     pub(crate) async fn count(&self, selector: &str) -> usize {
@@ -252,12 +252,12 @@ impl<'a> Screen<'a> {
         );
         let faults = self.faults().await;
         assert!(faults.is_empty(), "{at}:\n{}", faults.join("\n"));
-        self.seen.borrow_mut().push(self.path().await);
+        self.looked.set(self.looked.get() + 1);
     }
 
     /// How many pages were looked at.
     pub(crate) fn looked_at(&self) -> usize {
-        self.seen.borrow().len()
+        self.looked.get()
     }
 
     /// Whether a summary of faults took the focus, and each of its links leads to its field.
