@@ -1,6 +1,6 @@
 //! The flags of a visit spoken: conclusion first, then evidence, rule, source and advice.
 
-use crate::clinical::{CAUTION, Category, Certainty, Moment, Palpation, Urgency, rule};
+use crate::clinical::{self, CAUTION, Category, Certainty, Moment, Palpation, Urgency, rule};
 use crate::registry::VisitId;
 use crate::registry::flags::Flag;
 use crate::web::form::Sense;
@@ -8,23 +8,25 @@ use crate::web::spoken;
 
 /// One flag as it stands on the page of a visit.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Card {
-    pub(super) id: String,
-    pub(super) urgency: Urgency,
-    pub(super) category: &'static str,
+pub(in crate::web::pages) struct Card {
+    pub(in crate::web::pages) id: String,
+    pub(in crate::web::pages) urgency: Urgency,
+    pub(in crate::web::pages) category: &'static str,
     /// “Breech near term, likely. Refer soon: she is 36w+2d.”
-    pub(super) said: String,
-    pub(super) evidence: String,
+    pub(in crate::web::pages) said: String,
+    pub(in crate::web::pages) evidence: String,
     /// When the rule speaks, in words.
-    pub(super) rule: String,
-    pub(super) source: String,
-    pub(super) advice: String,
+    pub(in crate::web::pages) rule: String,
+    /// Where the rules page lists it.
+    pub(in crate::web::pages) listed: String,
+    pub(in crate::web::pages) source: String,
+    pub(in crate::web::pages) advice: String,
     /// Reviewed, settled, or raised at an earlier visit; empty for a new one.
-    pub(super) state: String,
+    pub(in crate::web::pages) state: String,
     /// Where the referral is decided, for whoever may decide it.
-    pub(super) refer: Option<String>,
+    pub(in crate::web::pages) refer: Option<String>,
     /// It waits for the midwife in charge, and this page is not hers.
-    pub(super) seen: bool,
+    pub(in crate::web::pages) seen: bool,
 }
 
 /// What the flags of a pregnancy say on the page of one visit.
@@ -40,10 +42,26 @@ pub(super) struct Meaning {
 pub(super) struct About<'a> {
     pub(super) visit: VisitId,
     pub(super) at: Moment,
-    pub(super) hands: Option<&'a Palpation>,
-    pub(super) gestation: Option<i64>,
     pub(super) in_charge: bool,
-    pub(super) sense: &'a Sense,
+    pub(super) bedside: Bedside<'a>,
+}
+
+/// What the sentence about a flag says of her.
+pub(in crate::web::pages) struct Bedside<'a> {
+    pub(in crate::web::pages) hands: Option<&'a Palpation>,
+    pub(in crate::web::pages) gestation: Option<i64>,
+    pub(in crate::web::pages) sense: &'a Sense,
+}
+
+/// A flag of the register, or of a judgement that nobody keeps.
+struct Raised<'a> {
+    rule: &'a str,
+    category: Category,
+    urgency: Urgency,
+    recheck_at: Option<Moment>,
+    evidence: &'a str,
+    source: &'a str,
+    advice: &'a str,
 }
 
 impl Meaning {
@@ -70,24 +88,34 @@ impl Meaning {
 }
 
 impl Card {
+    /// Of a judgement that nobody keeps: nothing is to be decided.
+    pub(in crate::web::pages) fn judged(flag: &clinical::Flag, bedside: &Bedside<'_>) -> Self {
+        let raised = Raised {
+            rule: flag.rule,
+            category: flag.category,
+            urgency: flag.urgency,
+            recheck_at: flag.recheck_at,
+            evidence: &flag.evidence,
+            source: &flag.source,
+            advice: &flag.advice,
+        };
+        Self::saying(&raised, bedside)
+    }
+
     fn of(flag: &Flag, about: &About<'_>) -> Self {
-        let advice = flag
-            .advice
-            .trim_end()
-            .strip_suffix(CAUTION)
-            .unwrap_or(&flag.advice);
+        let raised = Raised {
+            rule: &flag.rule,
+            category: flag.category,
+            urgency: flag.urgency,
+            recheck_at: flag.recheck_at,
+            evidence: &flag.evidence,
+            source: &flag.source,
+            advice: &flag.advice,
+        };
         let decides =
             flag.urgency == Urgency::Now || (about.in_charge && flag.urgency <= Urgency::Review);
-        let known = rule(&flag.rule);
         Self {
             id: flag.id.to_string(),
-            urgency: flag.urgency,
-            category: flag.category.words(),
-            said: said(flag, known.map(|it| it.title), about),
-            evidence: flag.evidence.clone(),
-            rule: known.map_or_else(|| flag.rule.clone(), |it| it.when.to_owned()),
-            source: flag.source.clone(),
-            advice: advice.trim_end().to_owned(),
             state: state(flag, about),
             refer: (decides && flag.stands()).then(|| {
                 format!(
@@ -96,6 +124,30 @@ impl Card {
                 )
             }),
             seen: !about.in_charge && flag.waits(),
+            ..Self::saying(&raised, &about.bedside)
+        }
+    }
+
+    fn saying(raised: &Raised<'_>, bedside: &Bedside<'_>) -> Self {
+        let advice = raised
+            .advice
+            .trim_end()
+            .strip_suffix(CAUTION)
+            .unwrap_or(raised.advice);
+        let known = rule(raised.rule);
+        Self {
+            id: raised.rule.to_owned(),
+            urgency: raised.urgency,
+            category: raised.category.words(),
+            said: said(raised, known.map(|it| it.title), bedside),
+            evidence: raised.evidence.to_owned(),
+            rule: known.map_or_else(|| raised.rule.to_owned(), |it| it.when.to_owned()),
+            listed: format!("/rules#{}", raised.rule),
+            source: raised.source.to_owned(),
+            advice: advice.trim_end().to_owned(),
+            state: String::new(),
+            refer: None,
+            seen: false,
         }
     }
 }
@@ -118,33 +170,33 @@ fn named(category: &str, title: Option<&str>) -> String {
     format!("{category}: {}", first.chain(letters).collect::<String>())
 }
 
-fn said(flag: &Flag, title: Option<&str>, about: &About<'_>) -> String {
+fn said(raised: &Raised<'_>, title: Option<&str>, bedside: &Bedside<'_>) -> String {
     let by_hand = matches!(
-        flag.category,
+        raised.category,
         Category::Breech | Category::TransverseLie | Category::Malpresentation
     );
     let likely = by_hand
-        && about
+        && bedside
             .hands
             .is_some_and(|it| it.certainty == Certainty::Probable);
-    let what = named(flag.category.words(), title);
+    let what = named(raised.category.words(), title);
     let likely = if likely { ", likely" } else { "" };
-    let age = about.gestation.map_or_else(
+    let age = bedside.gestation.map_or_else(
         || "her dates are not known".to_owned(),
         |days| format!("she is {}", spoken::gestation(days)),
     );
-    let urgency = flag.recheck_at.map_or_else(
-        || flag.urgency.words().to_owned(),
+    let urgency = raised.recheck_at.map_or_else(
+        || raised.urgency.words().to_owned(),
         |at| {
-            let day = about.sense.local(at).date();
-            format!("{} on {}", flag.urgency.words(), spoken::day(day))
+            let day = bedside.sense.local(at).date();
+            format!("{} on {}", raised.urgency.words(), spoken::day(day))
         },
     );
     format!("{what}{likely}. {urgency}: {age}.")
 }
 
 fn state(flag: &Flag, about: &About<'_>) -> String {
-    let day = |moment| spoken::day(about.sense.local(moment).date());
+    let day = |moment| spoken::day(about.bedside.sense.local(moment).date());
     match (flag.closed_at, flag.decision) {
         (Some(closed), _) => {
             let why = flag.closing.map_or("closed", |it| it.words());

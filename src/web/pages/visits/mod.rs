@@ -7,6 +7,7 @@ mod meaning;
 pub(in crate::web) mod new;
 #[cfg(test)]
 mod pad_tests;
+mod seen;
 mod sheet;
 pub(in crate::web) mod show;
 mod stale;

@@ -2,14 +2,10 @@
 
 use askama::Template;
 
-use crate::clinical::{Palpation, read_palpation};
 use crate::registry::visits::{Revision, Visit};
 use crate::registry::{Role, VisitId};
 use crate::web::answer::{self, Answer};
 use crate::web::audience::Carer;
-use crate::web::charts::abdomen;
-use crate::web::charts::height::{self, Size};
-use crate::web::charts::{Drawing, WordRow};
 use crate::web::error::PageError;
 use crate::web::filters;
 use crate::web::form::Sense;
@@ -19,10 +15,10 @@ use crate::web::spoken;
 use crate::web::state::House;
 
 use super::ground::Ground;
-use super::meaning::{About, Meaning};
+use super::meaning::{About, Bedside, Meaning};
+use super::seen::Seen;
 use super::subject::Subject;
 use super::tapes;
-use super::words::{self, Entry, Group};
 
 /// One revision of a visit, usually the one that stands.
 #[derive(Template)]
@@ -36,13 +32,7 @@ struct ShowPage {
     shown: Revision,
     stands: bool,
     meaning: Meaning,
-    hands: Option<Palpation>,
-    picture: Drawing,
-    felt: abdomen::Words,
-    height: Option<Drawing>,
-    tape: height::Words,
-    entries: Vec<Entry>,
-    left_out: Vec<&'static str>,
+    seen: Seen,
 }
 
 /// `GET /visits/{id}`
@@ -89,8 +79,6 @@ async fn page(
     let shown = shown.ok_or(PageError::Missing)?;
     let stands = shown.number == visit.standing.number && !visit.place.entered_in_error;
     let findings = &shown.findings;
-    let felt = findings.visit.palpation.clone().unwrap_or_default();
-    let hands = read_palpation(&felt);
     let eyebrow = format!(
         "Visit of {} at {} · register {}",
         spoken::moment(findings.visit.at, sense.zone),
@@ -98,19 +86,6 @@ async fn page(
         ground.register()
     );
     let subject = ground.subject(findings.visit.at, Some(id), &sense, eyebrow);
-    let meaning = if stands {
-        let about = About {
-            visit: id,
-            at: findings.visit.at,
-            hands: hands.as_ref(),
-            gestation: subject.gestation,
-            in_charge: carer.role == Role::Midwife,
-            sense: &sense,
-        };
-        Meaning::of(&flags, &about)
-    } else {
-        Meaning::default()
-    };
     let dated = ground.pregnancy.dated(sense.today());
     // of the visit itself the revision on the page counts
     let tapes = ground
@@ -118,13 +93,23 @@ async fn page(
         .iter()
         .map(|(one, found)| if *one == id { findings } else { found });
     let course = tapes::course(tapes, &dated, ground.post.height_method, &sense);
+    let seen = Seen::of(&id.to_string(), findings, &course, sense.zone);
+    let meaning = if stands {
+        let about = About {
+            visit: id,
+            at: findings.visit.at,
+            in_charge: carer.role == Role::Midwife,
+            bedside: Bedside {
+                hands: seen.hands.as_ref(),
+                gestation: subject.gestation,
+                sense: &sense,
+            },
+        };
+        Meaning::of(&flags, &about)
+    } else {
+        Meaning::default()
+    };
     answer::page(&ShowPage {
-        picture: abdomen::draw(&format!("abdomen-{id}"), &felt, hands.as_ref()),
-        felt: abdomen::words(&felt, hands.as_ref()),
-        height: course.draw(&format!("height-{id}"), Size::Narrow),
-        tape: course.words(),
-        entries: words::entries(findings, sense.zone),
-        left_out: words::left_out(findings, sense.zone),
         mother: ground.mother.id.to_string(),
         shell,
         sense,
@@ -133,7 +118,7 @@ async fn page(
         stands,
         visit,
         meaning,
-        hands,
+        seen,
     })
 }
 
@@ -148,85 +133,7 @@ impl ShowPage {
         format!("/visits/{}", self.visit.place.id)
     }
 
-    /// Said large when no flag speaks.
-    fn quiet(&self) -> &str {
-        if self.hands.is_some() {
-            &self.felt.sentence
-        } else {
-            "Nothing was palpated at this visit."
-        }
-    }
-
-    fn lie(hands: &Palpation) -> String {
-        format!("{} ({})", hands.lie.code(), hands.lie.words())
-    }
-
-    fn presentation(hands: &Palpation) -> &'static str {
-        hands.presentation.words()
-    }
-
-    fn certainty(hands: &Palpation) -> &'static str {
-        hands.certainty.words()
-    }
-
-    fn engaged(hands: &Palpation) -> Option<&'static str> {
-        hands.engaged.map(|engaged| {
-            if engaged {
-                "yes: two fifths or fewer above the brim"
-            } else {
-                "no"
-            }
-        })
-    }
-
-    fn rows(&self) -> &[WordRow] {
-        &self.felt.rows
-    }
-
-    /// Place by place, as the form asks.
-    fn felt_words(&self) -> String {
-        let felt = self.entries.iter().filter(|it| it.group == Group::Hands);
-        let said = felt.filter_map(|it| Some(format!("{}: {}", it.label, it.said.as_deref()?)));
-        said.collect::<Vec<_>>().join("; ")
-    }
-
-    /// What was recorded beside hands and tape.
-    fn also(&self) -> Vec<(&'static str, String)> {
-        let visit = &self.shown.findings.visit;
-        let mut also = Vec::new();
-        for it in &self.entries {
-            let beside = it.name == "bladder_empty"
-                || (matches!(it.group, Group::Measured | Group::Told)
-                    && it.name != "fundal_height_cm");
-            let Some(said) = it.said.as_deref().filter(|_| beside) else {
-                continue;
-            };
-            match (it.name, visit.systolic, visit.diastolic) {
-                ("systolic", Some(upper), Some(lower)) => {
-                    also.push(("Blood pressure", format!("{upper} / {lower}\u{a0}mmHg")));
-                }
-                ("diastolic", Some(_), Some(_)) => {}
-                _ => also.push((it.label, said.to_owned())),
-            }
-        }
-        also
-    }
-
     fn next_visit(&self) -> Option<String> {
         self.shown.findings.next_visit_on.map(spoken::long_day)
-    }
-}
-
-impl ShowPage {
-    fn position(hands: &Palpation) -> String {
-        words::position(hands.position)
-    }
-
-    fn meaning(hands: &Palpation) -> Option<&'static str> {
-        words::position_meaning(hands.position)
-    }
-
-    fn faces(hands: &Palpation) -> &'static str {
-        words::faces(hands.position)
     }
 }

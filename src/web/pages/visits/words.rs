@@ -8,7 +8,7 @@ use crate::web::spoken;
 
 /// Where an entry stands on the page of a visit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Group {
+pub(in crate::web::pages) enum Group {
     When,
     Hands,
     Measured,
@@ -18,18 +18,18 @@ pub(super) enum Group {
 
 /// One question of the form and what it came to.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Entry {
+pub(in crate::web::pages) struct Entry {
     /// As the form sends it.
-    pub(super) name: &'static str,
+    pub(in crate::web::pages) name: &'static str,
     /// As read.
-    pub(super) label: &'static str,
-    pub(super) group: Group,
+    pub(in crate::web::pages) label: &'static str,
+    pub(in crate::web::pages) group: Group,
     /// `None` is “not examined”, never “normal”.
-    pub(super) said: Option<String>,
+    pub(in crate::web::pages) said: Option<String>,
 }
 
 /// Every question of the form, in its order.
-pub(super) fn entries(findings: &Findings, zone: Tz) -> Vec<Entry> {
+pub(in crate::web::pages) fn entries(findings: &Findings, zone: Tz) -> Vec<Entry> {
     let mut all = Vec::new();
     let mut put = |group, name, label, said| {
         all.push(Entry {
