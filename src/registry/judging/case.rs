@@ -151,6 +151,15 @@ pub(in crate::registry) fn scans_of(db: &mut Db, pregnancy: PregnancyId) -> Resu
         .collect()
 }
 
+/// How a post judges at the moment `on`, for findings that belong to nobody: skill, protocol, and the way by day or night.
+///
+/// # Errors
+/// `Missing` when there is no such post; `Broken` when the database fails.
+pub fn judges_at(db: &mut Db, post: PostId, on: Moment) -> Result<Post> {
+    let post = posts::find(db, post)?;
+    judges(db, &post, on, None)
+}
+
 fn judges(
     db: &mut Db,
     post: &posts::Post,

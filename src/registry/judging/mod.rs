@@ -12,7 +12,7 @@ use super::ids::PregnancyId;
 use crate::clinical::{Assessment, Moment, OpenFlag, assess, settled};
 
 pub use super::flags::RaisedBy;
-pub use case::case_of;
+pub use case::{case_of, judges_at};
 pub(in crate::registry) use case::{dating_of, scans_of};
 
 /// Judges a pregnancy at the moment `on` and brings its flags up to date.

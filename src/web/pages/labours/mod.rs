@@ -7,7 +7,7 @@ mod row_form;
 mod row_options;
 mod show;
 mod ward;
-mod words;
+pub(in crate::web::pages) mod words;
 
 pub(in crate::web) use amend::{ask as ask_row, save as amend_row};
 pub(in crate::web) use close::{ask as ask_close, close};

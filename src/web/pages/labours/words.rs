@@ -3,7 +3,7 @@
 use chrono::TimeDelta;
 
 use super::super::hers::{Hers, short};
-use crate::clinical::{DueItem, LabourPicture, LabourState, Moment, Stage, Urgency};
+use crate::clinical::{DueItem, LabourPicture, LabourRow, LabourState, Moment, Stage, Urgency};
 use crate::registry::flags::{self, Flag};
 use crate::registry::labours::{self, Labour, StoredRow};
 use crate::registry::{self, Db, LabourId, PostId};
@@ -215,7 +215,18 @@ pub(super) async fn judged(
 
 /// What a row says beside its own columns.
 pub(super) fn and_more(row: &StoredRow) -> String {
-    let found = &row.row.found;
+    let mut parts = beside_the_columns(&row.row.found);
+    parts.extend(row.row.note.clone());
+    parts.extend(row.reason.as_ref().map(|why| format!("amended: {why}")));
+    if parts.is_empty() {
+        "–".to_owned()
+    } else {
+        parts.join(", ")
+    }
+}
+
+/// What was found beside dilatation, fifths, heart, contractions and liquor.
+pub(in crate::web::pages) fn beside_the_columns(found: &LabourRow) -> Vec<String> {
     let mut parts: Vec<String> = Vec::new();
     parts.extend(found.pulse.map(|it| format!("pulse {it}")));
     match (found.systolic, found.diastolic) {
@@ -264,11 +275,5 @@ pub(super) fn and_more(row: &StoredRow) -> String {
             .iter()
             .map(|it| it.words().to_owned()),
     );
-    parts.extend(row.row.note.clone());
-    parts.extend(row.reason.as_ref().map(|why| format!("amended: {why}")));
-    if parts.is_empty() {
-        "–".to_owned()
-    } else {
-        parts.join(", ")
-    }
+    parts
 }

@@ -106,14 +106,11 @@ impl PregnancyForm {
                 scan.look_beside_period(lmp);
             }
         }
-        if let (Some(births), Some(caesareans)) =
-            (self.births_before.value, self.previous_caesareans.value)
-            && caesareans > births
+        let both = (self.births_before.value, self.previous_caesareans.value);
+        if let (Some(births), Some(caesareans)) = both
+            && let Some(why) = more_than_births(caesareans, births)
         {
-            let verb = if caesareans == 1 { "is" } else { "are" };
-            self.previous_caesareans.refuse(format!(
-                "{caesareans} {verb} more than the {births} births before"
-            ));
+            self.previous_caesareans.refuse(why);
         }
     }
 
@@ -238,6 +235,13 @@ impl PregnancyForm {
     pub(crate) fn sure_or_not() -> [Opt; 2] {
         [Opt::new("true", "Sure"), Opt::new("false", "Not sure")]
     }
+}
+
+/// Why so many caesareans cannot be, beside so many births.
+pub(in crate::web::pages) fn more_than_births(caesareans: i32, births: i32) -> Option<String> {
+    let verb = if caesareans == 1 { "is" } else { "are" };
+    (caesareans > births)
+        .then(|| format!("{caesareans} {verb} more than the {births} births before"))
 }
 
 fn past_period(text: &str, days: Days) -> Result<Day, String> {

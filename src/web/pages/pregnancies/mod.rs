@@ -9,6 +9,7 @@ pub(in crate::web) mod new;
 mod scan_form;
 
 pub(crate) use difference::Difference;
+pub(in crate::web::pages) use form::more_than_births;
 pub(crate) use form::{Days, PregnancyForm};
 pub(crate) use letter_form::phone;
 
