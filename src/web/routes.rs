@@ -16,8 +16,8 @@ use crate::web::audience::{
 };
 use crate::web::error::PageError;
 use crate::web::pages::{
-    account, births, health, labours, months, mothers, posts, pregnancies, referrals, review,
-    rules, sign_in, staff, today, trail, visits,
+    account, births, health, labours, months, mothers, posts, practice, pregnancies, referrals,
+    review, rules, sign_in, staff, today, trail, visits,
 };
 
 /// The table.
@@ -34,6 +34,11 @@ pub fn routes() -> Vec<Route> {
         SignedIn::post("/account/visit-form", account::choose_visit_form),
         SignedIn::post("/account/sessions", account::end_sessions),
         SignedIn::get("/rules", rules::show),
+        SignedIn::get("/practice", practice::list::show),
+        SignedIn::get("/practice/findings", visits::tried::ask),
+        SignedIn::post("/practice/findings", visits::tried::judge),
+        SignedIn::get("/practice/cases/{number}", practice::case::ask),
+        SignedIn::post("/practice/cases/{number}", practice::case::compare),
         SignedIn::get("/", today::show),
         Carer::get("/mothers/{id}/visits/new", visits::new::ask),
         Carer::post("/mothers/{id}/visits/new", visits::new::record),

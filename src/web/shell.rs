@@ -87,6 +87,7 @@ fn ways(role: Role, here: &str) -> Vec<Way> {
             ("/referrals", "Referrals"),
             ("/births", "Births"),
             ("/months", "Months"),
+            ("/practice", "Practice"),
         ],
         Role::Midwife => &[
             ("/", "Today"),
@@ -96,13 +97,19 @@ fn ways(role: Role, here: &str) -> Vec<Way> {
             ("/referrals", "Referrals"),
             ("/births", "Births"),
             ("/months", "Months"),
+            ("/practice", "Practice"),
         ],
-        Role::District => &[("/", "Today"), ("/months", "Months")],
+        Role::District => &[
+            ("/", "Today"),
+            ("/months", "Months"),
+            ("/practice", "Practice"),
+        ],
         Role::Keeper => &[
             ("/", "Today"),
             ("/posts", "Posts"),
             ("/staff", "Staff"),
             ("/trail", "Trail"),
+            ("/practice", "Practice"),
         ],
     };
     let way = |&(href, words): &(&'static str, &'static str)| Way {
@@ -141,6 +148,7 @@ mod tests {
             ("/mothers", "Mothers"),
             ("/mothers/0199/visits/new", "Mothers"),
             ("/months/2026-10", "Months"),
+            ("/practice/cases/12", "Practice"),
         ] {
             let ways = ways(Role::Midwife, here);
             let found: Vec<_> = ways

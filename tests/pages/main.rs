@@ -16,6 +16,8 @@ mod links;
 mod months;
 mod mothers;
 mod page;
+mod practice;
+mod practice_cases;
 mod pregnancies;
 mod referrals;
 mod review;

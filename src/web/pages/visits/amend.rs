@@ -148,6 +148,7 @@ fn page(shell: Shell, ground: &Ground, visit: &Visit, form: VisitForm, sense: Se
             action: format!("/visits/{id}/amend"),
             form,
             sense,
+            trial: None,
         },
     }
 }

@@ -1,16 +1,17 @@
-//! Visits: the form, drawn or as a list; what a visit means; amending it.
+//! Visits: the form, drawn or as a list; what a visit means; amending it; the same form without a mother.
 
 pub(in crate::web) mod amend;
 mod form;
 mod ground;
-mod meaning;
+pub(in crate::web::pages) mod meaning;
 pub(in crate::web) mod new;
 #[cfg(test)]
 mod pad_tests;
-mod seen;
+pub(in crate::web::pages) mod seen;
 mod sheet;
 pub(in crate::web) mod show;
 mod stale;
 mod subject;
 pub(in crate::web::pages) mod tapes;
-mod words;
+pub(in crate::web) mod tried;
+pub(in crate::web::pages) mod words;

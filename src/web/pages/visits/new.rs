@@ -110,5 +110,6 @@ fn of(ground: &Ground, form: VisitForm, sense: Sense) -> Sheet {
         action: format!("/mothers/{}/visits/new", ground.mother.id),
         form,
         sense,
+        trial: None,
     }
 }

@@ -8,10 +8,11 @@ use crate::clinical::{
 use crate::registry::VisitForm as Shape;
 use crate::web::answer::{self, Answer};
 use crate::web::form::{Faults, Opt, Sense, choice_id};
+use crate::web::pages::tally::Tally;
 use crate::web::shell::Shell;
 use crate::web::spoken;
 
-use super::form::VisitForm;
+use super::form::{Background, VisitForm};
 use super::subject::Subject;
 
 /// A form with whom it is about.
@@ -21,6 +22,15 @@ pub(super) struct Sheet {
     pub(super) subject: Subject,
     pub(super) action: String,
     pub(super) sense: Sense,
+    /// Findings that belong to nobody: judged, and kept nowhere.
+    pub(super) trial: Option<Trial>,
+}
+
+/// What a form without a mother has instead of her.
+pub(super) struct Trial {
+    pub(super) background: Background,
+    /// Of this sitting, carried along.
+    pub(super) tally: Tally,
 }
 
 #[derive(Template)]
@@ -65,11 +75,32 @@ fn relabelled<T: Vocabulary>(words: &[(&str, &str)]) -> Vec<Opt> {
 
 impl Sheet {
     pub(super) fn title(&self) -> String {
-        let whose = format!("Visit of {}", self.subject.name);
+        let whose = match self.trial {
+            Some(_) => self.subject.name.clone(),
+            None => format!("Visit of {}", self.subject.name),
+        };
         if self.faults.is_empty() {
             whose
         } else {
             format!("{} · {whose}", self.faults.heading())
+        }
+    }
+
+    /// What the one button does.
+    pub(super) fn sends(&self) -> &'static str {
+        match self.trial {
+            Some(_) => "What does it mean?",
+            None => "Save the visit",
+        }
+    }
+
+    /// The same form in its other shape.
+    pub(super) fn in_shape(&self, shape: &str) -> String {
+        match &self.trial {
+            Some(trial) if !trial.tally.is_empty() => {
+                format!("?form={shape}&done={}", trial.tally.code())
+            }
+            _ => format!("?form={shape}"),
         }
     }
 

@@ -2,6 +2,7 @@
 //!
 //! Nothing is chosen beforehand, and an empty answer is “not examined”. Both shapes send the same names.
 
+mod background;
 mod hands;
 mod measures;
 mod next;
@@ -14,6 +15,7 @@ use crate::registry::visits::Findings;
 use crate::registry::{PregnancyId, VisitForm as Shape};
 use crate::web::form::{Asked, Faults, Field, Form, Sense, Typed, When, parse};
 use crate::web::spoken;
+pub(super) use background::Background;
 pub(super) use hands::Hands;
 pub(super) use measures::Measures;
 pub(super) use next::NextVisit;
@@ -101,6 +103,13 @@ impl VisitForm {
             ("pregnancy", pregnancy.code()),
         ]);
         let mut form = Self::read(&typed, sense);
+        form.at = When::holding("at", "Time of the visit", sense.now, sense);
+        form
+    }
+
+    /// A form for findings that belong to nobody, at this moment.
+    pub(super) fn of_nobody(shape: Shape, sense: &Sense) -> Self {
+        let mut form = Self::read(&Typed::from_iter([("form", shape.code())]), sense);
         form.at = When::holding("at", "Time of the visit", sense.now, sense);
         form
     }
