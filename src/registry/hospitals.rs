@@ -6,7 +6,7 @@ use super::change::Change;
 use super::connection::{Backend, Db};
 use super::error::{RegistryError, Result};
 use super::ids::HospitalId;
-use super::posts::{Post, ways};
+use super::posts::{Post, Travel, ways};
 use super::schema::hospitals;
 use super::vocabulary::Role;
 use crate::clinical::Moment;
@@ -108,7 +108,17 @@ pub struct Proposal {
 /// `Broken` when the database cannot be read.
 pub fn proposed(db: &mut Db, post: &Post, moment: Moment, needs: Needs) -> Result<Vec<Proposal>> {
     let ways = ways(db, post.id)?;
-    let mut proposals: Vec<Proposal> = list(db)?
+    Ok(ranked(list(db)?, &ways, post, moment, needs))
+}
+
+fn ranked(
+    hospitals: Vec<Hospital>,
+    ways: &[Travel],
+    post: &Post,
+    moment: Moment,
+    needs: Needs,
+) -> Vec<Proposal> {
+    let mut proposals: Vec<Proposal> = hospitals
         .into_iter()
         .filter(|hospital| hospital.stopped_at.is_none())
         .map(|hospital| Proposal {
@@ -123,7 +133,7 @@ pub fn proposed(db: &mut Db, post: &Post, moment: Moment, needs: Needs) -> Resul
         .collect();
     // A way that nobody measured comes after every measured one.
     proposals.sort_by_key(|it| (!it.suits, it.minutes.is_none(), it.minutes));
-    Ok(proposals)
+    proposals
 }
 
 /// The nearest hospital that can operate, at that hour; absent when no way to one is set.
@@ -135,14 +145,27 @@ pub fn nearest_operating(
     post: &Post,
     moment: Moment,
 ) -> Result<Option<(Hospital, u16)>> {
+    let ways = ways(db, post.id)?;
+    Ok(nearest_of(list(db)?, &ways, post, moment))
+}
+
+/// As [`nearest_operating`], among what was read already.
+pub(in crate::registry) fn nearest_of(
+    hospitals: Vec<Hospital>,
+    ways: &[Travel],
+    post: &Post,
+    moment: Moment,
+) -> Option<(Hospital, u16)> {
     let needs = Needs {
         operation: true,
         blood: false,
     };
-    let first = proposed(db, post, moment, needs)?.into_iter().next();
-    Ok(first
+    let first = ranked(hospitals, ways, post, moment, needs)
+        .into_iter()
+        .next();
+    first
         .filter(|it| it.suits)
-        .and_then(|it| it.minutes.map(|minutes| (it.hospital, minutes))))
+        .and_then(|it| it.minutes.map(|minutes| (it.hospital, minutes)))
 }
 
 /// Adds a hospital.

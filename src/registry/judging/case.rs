@@ -3,35 +3,29 @@
 use chrono::{Datelike as _, TimeDelta};
 use diesel::prelude::*;
 
-use super::labour;
-use crate::clinical::{
-    Case, Dating, Day, LabourProtocol, Moment, Mother, PastEvent, Post, Scan, Waters,
-};
+use super::labour::{self, Labours};
+use super::place::Place;
+use crate::clinical::{Case, Dating, Day, Moment, Mother, PastEvent, Scan, Waters};
 use crate::registry::connection::{Backend, Db};
 use crate::registry::error::{RegistryError, Result};
 use crate::registry::findings::{self, Findings, small};
-use crate::registry::hospitals;
 use crate::registry::ids::{MotherId, PostId, PregnancyId, VisitId};
-use crate::registry::posts;
 use crate::registry::schema::{mothers, pregnancies, pregnancy_history, scans};
 
-/// A case with whose it is.
-pub(super) struct Known {
+/// Everything the register holds of one pregnancy, read once; from it comes the case at any moment.
+pub(in crate::registry) struct Held {
     pub(super) pregnancy: PregnancyId,
     pub(super) mother: MotherId,
-    pub(super) post: PostId,
-    pub(super) register_number: String,
+    pub(in crate::registry) post: PostId,
+    pub(super) number: i32,
+    pub(in crate::registry) opened_at: Moment,
     pub(super) ended_at: Option<Moment>,
-    pub(super) case: Case,
-}
-
-impl Known {
-    /// When she was examined last.
-    pub(super) fn last_record(&self) -> Option<Moment> {
-        let visits = self.case.visits.iter().map(|visit| visit.at);
-        let rows = self.case.labour.iter().map(|row| row.at);
-        visits.chain(rows).max()
-    }
+    age: ToldAge,
+    /// Without her age, which depends on the day.
+    woman: Mother,
+    pub(in crate::registry) dating: Dating,
+    visits: Vec<(VisitId, Findings)>,
+    labours: Labours,
 }
 
 /// The case of a pregnancy for a judgement at `on`: what stands now in the register, without what was entered in error or replaced.
@@ -41,7 +35,9 @@ impl Known {
 /// # Errors
 /// `Missing` when there is no such pregnancy; `Broken` when the database fails.
 pub fn case_of(db: &mut Db, pregnancy: PregnancyId, on: Moment) -> Result<Case> {
-    known_of(db, pregnancy, on).map(|known| known.case)
+    let held = Held::of(db, pregnancy)?;
+    let place = Place::of(db, held.post)?;
+    Ok(held.case(&place, on))
 }
 
 #[derive(Queryable, Selectable)]
@@ -49,64 +45,94 @@ pub fn case_of(db: &mut Db, pregnancy: PregnancyId, on: Moment) -> Result<Case> 
 struct Facts {
     post_id: PostId,
     mother_id: MotherId,
-    lmp: Option<Day>,
-    lmp_certain: Option<bool>,
+    opened_at: Moment,
     births_before: Option<i32>,
     previous_caesareans: Option<i32>,
     ended_at: Option<Moment>,
     #[diesel(select_expression = mothers::number)]
     number: i32,
-    #[diesel(select_expression = mothers::birth_year)]
+    #[diesel(embed)]
+    age: ToldAge,
+}
+
+/// What was told of her age.
+#[derive(Queryable, Selectable)]
+#[diesel(table_name = mothers, check_for_backend(Backend))]
+struct ToldAge {
     birth_year: Option<i32>,
-    #[diesel(select_expression = mothers::age_years)]
     age_years: Option<i32>,
-    #[diesel(select_expression = mothers::age_told_on)]
     age_told_on: Option<Day>,
 }
 
-pub(super) fn known_of(db: &mut Db, pregnancy: PregnancyId, on: Moment) -> Result<Known> {
-    let facts: Facts = pregnancies::table
-        .inner_join(mothers::table)
-        .filter(pregnancies::id.eq(pregnancy))
-        .select(Facts::as_select())
-        .first(db)
-        .optional()?
-        .ok_or(RegistryError::Missing("pregnancy"))?;
-    let post = posts::find(db, facts.post_id)?;
-    let history = pregnancy_history::table
-        .filter(pregnancy_history::pregnancy_id.eq(pregnancy))
-        .select(pregnancy_history::past_event)
-        .load::<PastEvent>(db)?;
-    let visits = findings::standing(db, pregnancy)?;
-    let labours = labour::of(db, pregnancy, on)?;
-    let births_before: Option<u8> = small("births before", facts.births_before)?;
-    let case = Case {
-        on,
-        labour_began_at: labours.began_at.or_else(|| told_beginning(&visits, on)),
-        waters_broke_at: labours.waters_broke_at.or_else(|| told_waters(&visits, on)),
-        mother: Mother {
-            births_before,
-            age_years: age(&facts, on.date()),
-            previous_caesareans: small("previous caesareans", facts.previous_caesareans)?,
-            history,
-        },
-        dating: Dating {
-            lmp: facts.lmp,
-            lmp_certain: facts.lmp_certain,
-            scans: scans_of(db, pregnancy)?,
-        },
-        post: judges(db, &post, on, labours.protocol)?,
-        visits: visits.into_iter().map(|(_, found)| found.visit).collect(),
-        labour: labours.rows,
-    };
-    Ok(Known {
-        pregnancy,
-        mother: facts.mother_id,
-        post: facts.post_id,
-        register_number: post.register_number(facts.number),
-        ended_at: facts.ended_at,
-        case,
-    })
+impl Held {
+    /// # Errors
+    /// `Missing` when there is no such pregnancy; `Broken` when the database fails.
+    pub(in crate::registry) fn of(db: &mut Db, pregnancy: PregnancyId) -> Result<Self> {
+        let facts: Facts = pregnancies::table
+            .inner_join(mothers::table)
+            .filter(pregnancies::id.eq(pregnancy))
+            .select(Facts::as_select())
+            .first(db)
+            .optional()?
+            .ok_or(RegistryError::Missing("pregnancy"))?;
+        let history = pregnancy_history::table
+            .filter(pregnancy_history::pregnancy_id.eq(pregnancy))
+            .select(pregnancy_history::past_event)
+            .load::<PastEvent>(db)?;
+        Ok(Self {
+            pregnancy,
+            mother: facts.mother_id,
+            post: facts.post_id,
+            number: facts.number,
+            opened_at: facts.opened_at,
+            ended_at: facts.ended_at,
+            woman: Mother {
+                births_before: small("births before", facts.births_before)?,
+                age_years: None,
+                previous_caesareans: small("previous caesareans", facts.previous_caesareans)?,
+                history,
+            },
+            age: facts.age,
+            dating: dating_of(db, pregnancy)?,
+            visits: findings::standing(db, pregnancy)?,
+            labours: labour::of(db, pregnancy)?,
+        })
+    }
+
+    /// As she stands at `on`; the judgement leaves out the records later than that.
+    pub(in crate::registry) fn case(&self, place: &Place, on: Moment) -> Case {
+        let told = self.labours.told(on);
+        Case {
+            on,
+            labour_began_at: told.began_at.or_else(|| told_beginning(&self.visits, on)),
+            waters_broke_at: told
+                .waters_broke_at
+                .or_else(|| told_waters(&self.visits, on)),
+            mother: Mother {
+                age_years: self.age.on(on.date()),
+                ..self.woman.clone()
+            },
+            dating: self.dating.clone(),
+            post: place.judges(on, told.protocol),
+            visits: self
+                .visits
+                .iter()
+                .map(|(_, found)| found.visit.clone())
+                .collect(),
+            labour: told.rows.to_vec(),
+        }
+    }
+
+    /// When she was examined.
+    pub(in crate::registry) fn moments(&self) -> impl Iterator<Item = Moment> {
+        let visits = self.visits.iter().map(|(_, found)| found.visit.at);
+        visits.chain(self.labours.moments())
+    }
+
+    /// How many visits stand.
+    pub(in crate::registry) fn visits(&self) -> usize {
+        self.visits.len()
+    }
 }
 
 /// What dates a pregnancy.
@@ -151,49 +177,25 @@ pub(in crate::registry) fn scans_of(db: &mut Db, pregnancy: PregnancyId) -> Resu
         .collect()
 }
 
-/// How a post judges at the moment `on`, for findings that belong to nobody: skill, protocol, and the way by day or night.
-///
-/// # Errors
-/// `Missing` when there is no such post; `Broken` when the database fails.
-pub fn judges_at(db: &mut Db, post: PostId, on: Moment) -> Result<Post> {
-    let post = posts::find(db, post)?;
-    judges(db, &post, on, None)
-}
-
-fn judges(
-    db: &mut Db,
-    post: &posts::Post,
-    on: Moment,
-    protocol: Option<LabourProtocol>,
-) -> Result<Post> {
-    let nearest = hospitals::nearest_operating(db, post, on)?;
-    Ok(Post {
-        skilled_breech: post.skilled_breech,
-        skilled_twins: post.skilled_twins,
-        travel_minutes: nearest.map(|(_, minutes)| minutes),
-        labour_protocol: protocol.unwrap_or(post.labour_protocol),
-        fundal_height_method: post.height_method,
-        clock_minutes_ahead: i16::try_from((post.local(on) - on).num_minutes()).unwrap_or_default(),
-    })
-}
-
-/// Completed years. A year of birth leaves one year open: up to 16 the younger age counts, since the very young are the ones in danger,
-/// above it the older one [O].
-fn age(facts: &Facts, day: Day) -> Option<u8> {
-    let by_year = facts.birth_year.map(|year| {
-        let difference = day.year() - year;
-        if difference <= 16 {
-            difference - 1
-        } else {
-            difference
-        }
-    });
-    let told = || {
-        let (age, on) = (facts.age_years?, facts.age_told_on?);
-        Some(age + i32::try_from((day - on).num_days().max(0) * 100 / 36_525).ok()?)
-    };
-    let age = by_year.or_else(told)?;
-    u8::try_from(age).ok().filter(|age| (8..=60).contains(age))
+impl ToldAge {
+    /// Completed years. A year of birth leaves one year open: up to 16 the younger age counts, since the very young are the ones in
+    /// danger, above it the older one [O].
+    fn on(&self, day: Day) -> Option<u8> {
+        let by_year = self.birth_year.map(|year| {
+            let difference = day.year() - year;
+            if difference <= 16 {
+                difference - 1
+            } else {
+                difference
+            }
+        });
+        let told = || {
+            let (age, on) = (self.age_years?, self.age_told_on?);
+            Some(age + i32::try_from((day - on).num_days().max(0) * 100 / 36_525).ok()?)
+        };
+        let age = by_year.or_else(told)?;
+        u8::try_from(age).ok().filter(|age| (8..=60).contains(age))
+    }
 }
 
 /// As she told at the last visit that asked, if that one found her in labour.

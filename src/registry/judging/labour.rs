@@ -16,14 +16,38 @@ use crate::registry::vocabulary::LabourEnding;
 /// The middle of 110 to 160.
 const USUAL_HEART: u8 = 135;
 
-/// What the records say together.
-#[derive(Default)]
+/// Every labour record of a pregnancy and their rows, in the order of time.
 pub(super) struct Labours {
+    records: Vec<Record>,
+    pub(super) rows: Vec<LabourRow>,
+}
+
+/// What the records say together at one moment.
+#[derive(Default)]
+pub(super) struct Told<'a> {
     pub(super) began_at: Option<Moment>,
     pub(super) waters_broke_at: Option<Moment>,
     /// Of the last record: an open labour keeps the protocol it began with.
     pub(super) protocol: Option<LabourProtocol>,
-    pub(super) rows: Vec<LabourRow>,
+    pub(super) rows: &'a [LabourRow],
+}
+
+impl Labours {
+    /// As of `on`; rows later than it are among them.
+    pub(super) fn told(&self, on: Moment) -> Told<'_> {
+        let last = self.records.iter().rfind(|record| record.opened_at <= on);
+        last.map_or_else(Told::default, |last| Told {
+            began_at: last.began_at.filter(|began| *began <= on),
+            waters_broke_at: last.waters_broke_at.filter(|broke| *broke <= on),
+            protocol: Some(last.protocol),
+            rows: &self.rows,
+        })
+    }
+
+    /// When something was written in them.
+    pub(super) fn moments(&self) -> impl Iterator<Item = Moment> {
+        self.rows.iter().map(|row| row.at)
+    }
 }
 
 #[derive(Queryable, Selectable)]
@@ -65,23 +89,20 @@ struct Row {
 }
 
 /// All but those that turned out to be no labour, and no row that was replaced.
-pub(super) fn of(db: &mut Db, pregnancy: PregnancyId, on: Moment) -> Result<Labours> {
+pub(super) fn of(db: &mut Db, pregnancy: PregnancyId) -> Result<Labours> {
     let mut records: Vec<Record> = labours::table
         .filter(labours::pregnancy_id.eq(pregnancy))
         .order((labours::opened_at, labours::id))
         .select(Record::as_select())
         .load(db)?;
     records.retain(|record| record.closed_as != Some(LabourEnding::NotInLabour));
-    let Some(last) = records.iter().rfind(|record| record.opened_at <= on) else {
-        return Ok(Labours::default());
-    };
     let ids: Vec<LabourId> = records.iter().map(|record| record.id).collect();
-    Ok(Labours {
-        began_at: last.began_at.filter(|began| *began <= on),
-        waters_broke_at: last.waters_broke_at.filter(|broke| *broke <= on),
-        protocol: Some(last.protocol),
-        rows: rows_of(db, &ids)?,
-    })
+    let rows = if ids.is_empty() {
+        Vec::new()
+    } else {
+        rows_of(db, &ids)?
+    };
+    Ok(Labours { records, rows })
 }
 
 fn rows_of(db: &mut Db, labours: &[LabourId]) -> Result<Vec<LabourRow>> {

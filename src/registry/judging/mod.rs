@@ -4,16 +4,19 @@
 
 mod case;
 mod labour;
+mod place;
 
 use super::change::Change;
 use super::error::Result;
 use super::flags::{self, Judged};
 use super::ids::PregnancyId;
-use crate::clinical::{Assessment, Moment, OpenFlag, assess, settled};
+use crate::clinical::{Assessment, Case, Moment, OpenFlag, assess, settled};
 
 pub use super::flags::RaisedBy;
-pub use case::{case_of, judges_at};
-pub(in crate::registry) use case::{dating_of, scans_of};
+pub use case::case_of;
+pub(in crate::registry) use case::{Held, dating_of, scans_of};
+pub(in crate::registry) use place::Place;
+pub use place::judges_at;
 
 /// Judges a pregnancy at the moment `on` and brings its flags up to date.
 ///
@@ -28,16 +31,19 @@ pub fn assess_pregnancy(
     on: Moment,
     by: RaisedBy,
 ) -> Result<Assessment> {
-    let mut known = case::known_of(change.db(), pregnancy, on)?;
-    let assessment = assess(&known.case);
-    follow(change, &known, &assessment, by)?;
-    let last = known.last_record().filter(|last| *last > on);
+    let held = Held::of(change.db(), pregnancy)?;
+    let place = Place::of(change.db(), held.post)?;
+    let case = held.case(&place, on);
+    let assessment = assess(&case);
+    follow(change, (&held, &place), &case, &assessment, by)?;
+    let last = held.moments().max().filter(|last| *last > on);
     if let Some(last) = last {
-        known.case.on = last;
-        let later = assess(&known.case);
-        follow(change, &known, &later, RaisedBy::default())?;
+        // As she stood then: her labour may have been opened in between, at an hour with another way to hospital.
+        let case = held.case(&place, last);
+        let later = assess(&case);
+        follow(change, (&held, &place), &case, &later, RaisedBy::default())?;
     }
-    if let Some(ended_at) = known.ended_at {
+    if let Some(ended_at) = held.ended_at {
         // An entry that came after the end raises what belongs to its month, and nothing that stands.
         flags::end_all(change, pregnancy, ended_at)?;
     }
@@ -46,16 +52,17 @@ pub fn assess_pregnancy(
 
 fn follow(
     change: &mut Change<'_>,
-    known: &case::Known,
+    (held, place): (&Held, &Place),
+    case: &Case,
     assessment: &Assessment,
     by: RaisedBy,
 ) -> Result<()> {
     let judged = Judged {
-        pregnancy: known.pregnancy,
-        mother: known.mother,
-        post: known.post,
-        register_number: &known.register_number,
-        on: known.case.on,
+        pregnancy: held.pregnancy,
+        mother: held.mother,
+        post: held.post,
+        register_number: &place.post.register_number(held.number),
+        on: case.on,
         by,
         assessment,
     };
@@ -68,6 +75,6 @@ fn follow(
                 raised_at: flag.last_raised_at,
             })
             .collect();
-        settled(&known.case, assessment, &open)
+        settled(case, assessment, &open)
     })
 }
