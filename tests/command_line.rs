@@ -20,6 +20,7 @@ fn every_command_has_help_with_an_example() {
         vec!["staff", "reset"],
         vec!["staff", "stop"],
         vec!["assess"],
+        vec!["replay"],
         vec!["report"],
         vec!["check"],
         vec![],
@@ -48,6 +49,15 @@ fn a_wrong_command_line_is_two_and_never_one() {
         &["assess"],
         &["check"],
         &["staff", "add", "--role", "queen"],
+        &["replay", "--data", "x", "--set", "colour=blue"],
+        &[
+            "replay",
+            "--data",
+            "x",
+            "--set",
+            "fundal_height_method=feet",
+        ],
+        &["replay", "--data", "x", "--months", "0"],
         &["demo", "--listen", "nonsense"],
         &["serve", "--data", "x", "--tls-cert", "only-one.pem"],
     ] {
@@ -63,6 +73,7 @@ fn failed_work_is_one_and_says_in_one_line_what_to_do() {
     for (failing, says) in [
         (&["assess", "no-such-file.jsonl"][..], "check the name"),
         (&["check", "--data", &nowhere], "brimline serve"),
+        (&["replay", "--data", &nowhere], "brimline serve"),
         (
             &[
                 "report", "--data", &nowhere, "--month", "2026-10", "--out", &out,
@@ -270,6 +281,28 @@ fn a_kept_demo_can_be_checked_and_reported_and_is_not_overwritten() {
     }
     let whole = brimline(&["check", "--data", &data]);
     assert_eq!(whole.code, 0, "{} {}", whole.out, whole.err);
+    let database = format!("{data}/registry.db");
+    let before = std::fs::read(&database).unwrap();
+    let replayed = brimline(&["replay", "--data", &data, "--post", "QF", "--months", "3"]);
+    assert_eq!(replayed.code, 0, "{}", replayed.err);
+    assert!(
+        replayed.err.is_empty(),
+        "progress in a pipe: {}",
+        replayed.err
+    );
+    assert!(replayed.out.contains("born breech"), "{}", replayed.out);
+    let elsewhere = brimline(&["replay", "--data", &data, "--post", "Nowhere"]);
+    assert!(
+        elsewhere.code == 1 && elsewhere.err.contains("Quern Ford"),
+        "{}",
+        elsewhere.err
+    );
+    assert!(std::fs::read(&database).unwrap() == before, "replay wrote");
+    assert_eq!(
+        std::fs::read_dir(&data).unwrap().count(),
+        1,
+        "replay left a file behind"
+    );
     let again = brimline(&["demo", "--listen", "127.0.0.1:0", "--keep", &data]);
     assert!(
         again.code == 1 && again.err.contains("already"),

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use anyhow::{Context, Result, bail};
 
-use crate::registry::{Durability, Registry};
+use crate::registry::{self, Db, Durability, Registry};
 
 /// Where the register is kept.
 #[derive(clap::Args)]
@@ -38,6 +38,19 @@ impl Data {
 
     /// Opens a register that is there: a name typed wrong must not make a new one.
     pub(super) fn open_existing(&self) -> Result<Registry> {
+        Registry::open(&self.existing()?, Durability::Full)
+            .with_context(|| format!("cannot open the register in {}", self.folder()))
+    }
+
+    /// Reads a register that is there and leaves it as it is.
+    pub(super) fn read_only<T>(
+        &self,
+        work: impl FnOnce(&mut Db) -> registry::Result<T>,
+    ) -> Result<T> {
+        Ok(registry::read_only(&self.existing()?, work)?)
+    }
+
+    fn existing(&self) -> Result<String> {
         let folder = self.data.display();
         let address = self
             .database
@@ -51,8 +64,7 @@ impl Data {
                 "there is no register in {folder}; correct --data, or begin one with: brimline serve --data {folder}"
             );
         }
-        Registry::open(&address, Durability::Full)
-            .with_context(|| format!("cannot open the register in {folder}"))
+        Ok(address)
     }
 
     pub(super) fn folder(&self) -> String {

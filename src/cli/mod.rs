@@ -8,6 +8,7 @@ mod check;
 mod clock;
 mod data;
 mod demo;
+mod replay;
 mod report;
 mod serve;
 mod staff;
@@ -83,6 +84,9 @@ enum Command {
             brimline report --data /var/lib/brimline --month 2026-10 --post \"Quern Ford\" --out october --format csv,xlsx"
     )]
     Report(report::Args),
+    /// Judge past visits again, by today’s rules or with another setting, and compare
+    #[command(after_help = replay::ABOUT)]
+    Replay(replay::Args),
     /// Judge cases from a file or a pipe, one JSON object a line; needs no register
     #[command(
         after_help = "Examples:\n  brimline assess cases.jsonl\n  brimline assess --explain - < cases.jsonl"
@@ -117,6 +121,7 @@ fn run(line: &Brimline) -> Result<Outcome> {
         Command::Serve(args) => serve::run(args),
         Command::Staff(command) => staff::run(command),
         Command::Report(args) => report::run(args),
+        Command::Replay(args) => replay::run(args),
         Command::Assess(args) => assess::run(args),
         Command::Check(args) => check::run(args),
     }

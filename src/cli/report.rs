@@ -92,7 +92,8 @@ pub(super) fn run(args: &Args) -> Result<Outcome> {
     Ok(Outcome::Done)
 }
 
-fn find<'a>(posts: &'a [ReportingPost], named: &str) -> Result<&'a ReportingPost> {
+/// The post of that name or code.
+pub(super) fn find<'a>(posts: &'a [ReportingPost], named: &str) -> Result<&'a ReportingPost> {
     let wanted = named.trim().to_lowercase();
     let found = posts
         .iter()

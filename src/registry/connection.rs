@@ -38,6 +38,8 @@ pub enum Durability {
 pub(super) enum Use {
     Write(Durability),
     Read,
+    /// As `Read`, by a program of its own.
+    Look,
 }
 
 impl Db {
@@ -62,6 +64,20 @@ impl Db {
         matches!(status.transaction_depth(), Ok(None))
     }
 
+    /// For who may not migrate.
+    pub(super) fn refuse_other_versions(&mut self) -> Result<()> {
+        let known = MigrationSource::<Backend>::migrations(&MIGRATIONS)
+            .map_err(RegistryError::Broken)?
+            .len();
+        let applied = self.applied_migrations().map_err(RegistryError::Broken)?;
+        if applied.len() == known {
+            return Ok(());
+        }
+        Err(RegistryError::refused(
+            "this registry was written by another version of the program; begin it once with: brimline serve",
+        ))
+    }
+
     /// Applies what this program's migrations add; refuses a database from a newer program.
     pub(super) fn migrate(&mut self) -> Result<()> {
         let known: Vec<_> = MigrationSource::<Backend>::migrations(&MIGRATIONS)
@@ -81,12 +97,28 @@ impl Db {
     }
 }
 
+/// When the last connection closes, `SQLite` moves what stands in the log into the database; one that cannot write leaves both as they are.
+/// Without a log there is nothing to move, and a connection that could not write would leave an empty one behind.
+fn looked_at(path: &str) -> String {
+    if !std::path::Path::new(&format!("{path}-wal")).exists() {
+        return path.to_owned();
+    }
+    let escaped = path
+        .replace('%', "%25")
+        .replace('?', "%3f")
+        .replace('#', "%23");
+    format!("file:{escaped}?mode=ro")
+}
+
 fn sqlite(path: &str, used: &Use) -> Result<Db> {
-    let mut connection =
-        SqliteConnection::establish(path).map_err(|error| RegistryError::Broken(error.into()))?;
+    let opened = match used {
+        Use::Look => SqliteConnection::establish(&looked_at(path)),
+        Use::Read | Use::Write(_) => SqliteConnection::establish(path),
+    };
+    let mut connection = opened.map_err(|error| RegistryError::Broken(error.into()))?;
     // Readers of a WAL file must be able to write its index, so `query_only` and not a read-only open.
     let mode = match used {
-        Use::Read => "PRAGMA query_only = on;",
+        Use::Read | Use::Look => "PRAGMA query_only = on;",
         Use::Write(Durability::Full) => "PRAGMA journal_mode = wal; PRAGMA synchronous = full;",
         // The practice register is written in one transaction of some tens of MiB; with the usual 2 MiB its pages would leave
         // the cache and come back many times.
@@ -104,7 +136,7 @@ fn sqlite(path: &str, used: &Use) -> Result<Db> {
 fn postgres(address: &str, used: &Use) -> Result<Db> {
     let mut connection =
         PgConnection::establish(address).map_err(|error| RegistryError::Broken(error.into()))?;
-    if matches!(used, Use::Read) {
+    if matches!(used, Use::Read | Use::Look) {
         connection.batch_execute("SET SESSION CHARACTERISTICS AS TRANSACTION READ ONLY")?;
     }
     Ok(Db::Postgres(connection))

@@ -34,6 +34,7 @@ pub mod pregnancies;
 mod readers;
 pub mod referral_steps;
 pub mod referrals;
+pub mod replay;
 pub mod reply_code;
 mod schema;
 pub mod sessions;
@@ -155,6 +156,16 @@ impl Registry {
         }
         Ok(writer)
     }
+}
+
+/// Reads a registry that is there, at one moment, and leaves every byte of it as it is, also what a running server is about to write.
+///
+/// # Errors
+/// Those of `work`; `Refused` for another address or a registry of another version; `Broken` when the database cannot be read.
+pub fn read_only<T>(address: &str, work: impl FnOnce(&mut Db) -> Result<T>) -> Result<T> {
+    let mut db = Db::open(address, &Use::Look)?;
+    db.refuse_other_versions()?;
+    db.transaction(work)
 }
 
 const FILE: &str = "registry.db";

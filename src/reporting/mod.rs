@@ -17,6 +17,7 @@ pub mod letter;
 mod loose_ends;
 mod rates;
 mod referrals;
+pub mod replay;
 mod report;
 pub mod table;
 mod women;

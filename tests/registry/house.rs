@@ -19,7 +19,7 @@ pub(crate) struct House {
     pub(crate) nurse: By,
     pub(crate) midwife: By,
     pub(crate) keeper: By,
-    folder: tempfile::TempDir,
+    pub(crate) folder: tempfile::TempDir,
 }
 
 /// `2026-09-10T09:00`.

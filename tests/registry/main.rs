@@ -16,6 +16,7 @@ mod mothers;
 mod places;
 mod pregnancies;
 mod referrals;
+mod replay;
 mod sent;
 mod today;
 mod trail;

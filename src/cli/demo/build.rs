@@ -103,6 +103,44 @@ fn all(
 mod tests {
     #![allow(clippy::unwrap_used, reason = "a test stops at the first surprise")]
     use super::*;
+    use crate::registry::extract;
+    use crate::registry::replay::{Span, Trial, each};
+
+    /// Every rule and the whole life of a flag: what a later judgement says of the same records is what was said at the bedside.
+    #[test]
+    fn the_scenario_judged_again_raises_just_what_was_raised() {
+        let folder = std::env::temp_dir().join(format!("brimline-test-{}", uuid::Uuid::now_v7()));
+        let registry = Registry::open_fresh_in(&folder).unwrap();
+        let now: Moment = "2026-11-25T12:00:00".parse().unwrap();
+        scenario(&registry, now, 60, Progress::of("", true)).unwrap();
+        let posts = registry.read(extract::posts).unwrap();
+        let (mut seen, mut differing) = (0, Vec::new());
+        for post in posts {
+            let span = Span {
+                post: post.id,
+                until: now,
+                months: 24,
+                most: None,
+            };
+            let take = |one: crate::registry::replay::Replayed| {
+                seen += 1;
+                if one.then != one.now {
+                    differing.push((one.then, one.now));
+                }
+            };
+            registry
+                .read(|db| each(db, &span, &Trial::default(), take))
+                .unwrap();
+        }
+        drop(registry);
+        std::fs::remove_dir_all(folder).unwrap();
+        assert!(seen > 60, "{seen}");
+        assert!(
+            differing.is_empty(),
+            "{} of {seen}: {differing:#?}",
+            differing.len()
+        );
+    }
 
     /// On the eve of a leap day's end, in the first second of a year: the demo opens whenever somebody tries it.
     #[test]

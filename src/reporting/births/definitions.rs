@@ -166,12 +166,8 @@ pub(super) fn judge(baby: &BabyLine) -> Judged {
             Some(false)
         },
         low_weight: grams.filter(|_| live).map(|grams| grams < LOW_BELOW_G),
-        preterm: days.filter(|_| live).map(|days| days < PRETERM_BELOW_DAYS),
-        small: if live {
-            newborn::is_small(weight_table(baby.sex), narrow(days), narrow(grams))
-        } else {
-            None
-        },
+        preterm: days.filter(|_| live).map(is_preterm),
+        small: is_small(live, sex(baby.sex), narrow(days), narrow(grams)),
         disagreeing: criteria_disagree(alive, days, grams),
         neither: counts_as == CountsAs::Stillbirth && days.is_none() && grams.is_none(),
         without_news: live && !died && is_without_news(baby),
@@ -201,12 +197,28 @@ pub fn is_maternal_death(days_after_end: i64) -> bool {
     days_after_end <= MATERNAL_DAYS
 }
 
-fn weight_table(sex: Option<&str>) -> Option<WeightTable> {
-    match sex?.parse().ok()? {
-        Sex::Girl => Some(WeightTable::Girls),
-        Sex::Boy => Some(WeightTable::Boys),
-        Sex::Indeterminate => None,
-    }
+/// Whether a birth at so many days is preterm.
+pub(in crate::reporting) fn is_preterm(gestation_days: impl Into<i64>) -> bool {
+    gestation_days.into() < PRETERM_BELOW_DAYS
+}
+
+/// Born alive and small for gestation; absent when it cannot be judged.
+pub(in crate::reporting) fn is_small(
+    alive: bool,
+    sex: Option<Sex>,
+    gestation_days: Option<u16>,
+    weight_g: Option<u16>,
+) -> Option<bool> {
+    let table = match sex? {
+        Sex::Girl => WeightTable::Girls,
+        Sex::Boy => WeightTable::Boys,
+        Sex::Indeterminate => return None,
+    };
+    newborn::is_small(Some(table), gestation_days, weight_g).filter(|_| alive)
+}
+
+fn sex(code: Option<&str>) -> Option<Sex> {
+    code?.parse().ok()
 }
 
 fn narrow(value: Option<i64>) -> Option<u16> {

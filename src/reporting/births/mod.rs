@@ -9,6 +9,7 @@ pub use definitions::{
     CountsAs, When, counts_as, criteria_disagree, died_early, died_in_24_h, is_maternal_death,
 };
 
+pub(super) use definitions::{is_preterm, is_small};
 pub(super) use risk::table as by_risk;
 
 use polars::prelude::{DataFrame, IntoLazy, LazyFrame, NamedFrom, Series, col};
