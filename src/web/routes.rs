@@ -128,6 +128,7 @@ pub fn routes() -> Vec<Route> {
         Keeper::post("/posts/hospitals/{id}", posts::amend_hospital),
         Keeper::get("/posts/{id}", posts::show),
         Keeper::post("/posts/{id}", posts::amend),
+        Keeper::post("/posts/{id}/try", posts::try_out),
         Keeper::get("/staff", staff::list),
         Keeper::post("/staff", staff::add),
         Keeper::get("/staff/{id}", staff::show),

@@ -85,6 +85,7 @@ pub(crate) const ACCESS: &[(&str, &str, &str)] = &[
     ("POST", "/posts/hospitals/{id}", "k"),
     ("GET", "/posts/{id}", "k"),
     ("POST", "/posts/{id}", "k"),
+    ("POST", "/posts/{id}/try", "k"),
     ("GET", "/staff", "k"),
     ("POST", "/staff", "k"),
     ("GET", "/staff/{id}", "k"),

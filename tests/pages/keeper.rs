@@ -319,3 +319,64 @@ fn the_trail_is_whole_filtered_and_paged_by_key() {
     assert_eq!((page.status, page.count("main .errors li")), (422, 3));
     assert_eq!(page.find("#from").attr("value"), Some("never"));
 }
+
+#[test]
+fn what_a_setting_would_change_is_counted_without_names_before_it_is_saved() {
+    let (post, keeper) = keeper();
+    let mother = crate::visits::ayla(&post);
+    let nurse = post.sign_in("nurse");
+    let _meaning = crate::visits::saved(&nurse, mother, &crate::visits::with(&[]));
+    let page = opened(&keeper, "/posts", "Quern Ford");
+    assert!(page.has("main form button[formaction$='/try']"));
+    let at = page.at.strip_prefix("GET ").unwrap().to_owned();
+    let look = |answers: &[(&str, &str)]| {
+        let form = page.form_asking(&["skilled_twins"]);
+        let mut filled = crate::page::values_already_in(&form);
+        filled.retain(|(name, _)| answers.iter().all(|(other, _)| other != name));
+        let typed = answers.iter();
+        filled.extend(typed.map(|(name, value)| ((*name).to_owned(), (*value).to_owned())));
+        keeper.send_form(&format!("{at}/try"), &crate::harness::encoded(&filled))
+    };
+    let typed = [("skilled_breech", "true"), ("phone", "000 555 0777")];
+    let tried = look(&typed);
+    assert_eq!(tried.status, 200, "{}", tried.words());
+    let rows: Vec<String> = tried
+        .all("#trial tbody tr")
+        .map(|row| {
+            let words = row.text().collect::<Vec<_>>().join(" ");
+            words.split_whitespace().collect::<Vec<_>>().join(" ")
+        })
+        .collect();
+    assert_eq!(rows.len(), 2, "{rows:?}");
+    assert!(
+        rows[0].contains("Refer soon") && rows[0].ends_with("1 0 0 1 0"),
+        "{rows:?}"
+    );
+    assert!(
+        rows[1].contains("Midwife to review") && rows[1].ends_with("0 1 0 0 1"),
+        "{rows:?}"
+    );
+    assert!(!tried.words().contains("Ayla"), "the keeper sees no name");
+    assert!(
+        tried.has("#skilled_breech[checked]"),
+        "what was typed is kept"
+    );
+    assert_eq!(tried.find("#phone").attr("value"), Some("000 555 0777"));
+    let saved = keeper.get(&at);
+    assert!(!saved.has("#skilled_breech[checked]"), "nothing is saved");
+    assert_eq!(
+        saved.count("#earlier tbody tr"),
+        page.count("#earlier tbody tr")
+    );
+    let same = look(&[("phone", "000 555 0777")]);
+    assert!(
+        same.text("#trial").contains("no flag would change"),
+        "{}",
+        same.words()
+    );
+    let wrong = look(&[("day_from", "25"), ("skilled_breech", "true")]);
+    assert_eq!(wrong.status, 422);
+    assert!(!wrong.has("#trial") && wrong.has("#skilled_breech[checked]"));
+    let taken = look(&[("name", "Lorn Saltings")]);
+    assert_eq!(taken.status, 422, "as saving would refuse it");
+}

@@ -10,7 +10,7 @@ use crate::harness::{Post, Visitor};
 use crate::page::Page;
 
 /// Ayla Brennoch, 36w+2d by a certain period, one birth before; registered by the nurse of Quern Ford.
-fn ayla(post: &Post) -> MotherId {
+pub(crate) fn ayla(post: &Post) -> MotherId {
     registered(post, Day::from_ymd_opt(2026, 3, 16))
 }
 
@@ -58,14 +58,14 @@ const BREECH: [(&str, &str); 6] = [
     ("fundal_height_cm", "34,5"),
 ];
 
-fn with<'a>(more: &[(&'a str, &'a str)]) -> Vec<(&'a str, &'a str)> {
+pub(crate) fn with<'a>(more: &[(&'a str, &'a str)]) -> Vec<(&'a str, &'a str)> {
     let mut all: Vec<(&str, &str)> = BREECH.to_vec();
     all.retain(|(name, _)| !more.iter().any(|(other, _)| other == name));
     all.extend(more);
     all
 }
 
-fn saved(visitor: &Visitor, mother: MotherId, answers: &[(&str, &str)]) -> Page {
+pub(crate) fn saved(visitor: &Visitor, mother: MotherId, answers: &[(&str, &str)]) -> Page {
     let page = visitor.submit(&visitor.get(&form_of(mother)), answers);
     assert!(
         page.at.starts_with("GET /visits/"),

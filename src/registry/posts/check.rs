@@ -9,7 +9,10 @@ use crate::registry::ids::PostId;
 use crate::registry::schema::{hospitals, posts};
 
 /// Refuses settings that cannot be, each beside its field.
-pub(super) fn refuse_unfit(db: &mut Db, id: PostId, settings: &PostSettings) -> Result<()> {
+///
+/// # Errors
+/// `RefusedField` for the first that is at fault; `Broken` when the database fails.
+pub fn refuse_unfit(db: &mut Db, id: PostId, settings: &PostSettings) -> Result<()> {
     let refuse = |field, why: &str| Err(RegistryError::field(field, why));
     let too_long =
         |text: &str, most: usize| text.chars().count() > most || text.chars().any(char::is_control);

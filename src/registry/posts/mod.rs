@@ -14,6 +14,7 @@ use super::ids::{HospitalId, PostId};
 use super::schema::{posts, travel};
 use crate::clinical::{Day, HeightMethod, LabourProtocol, Moment};
 
+pub use check::refuse_unfit;
 pub use settings::{PostSettings, add, amend, stop};
 
 /// A health post.

@@ -2,6 +2,7 @@
 
 mod form;
 mod hospital;
+mod trial;
 mod zones;
 
 use askama::Template;
@@ -24,6 +25,7 @@ use form::{Difference, PostForm};
 pub(in crate::web) use hospital::{
     add as add_hospital, amend as amend_hospital, ask_new as new_hospital, show as show_hospital,
 };
+pub(in crate::web) use trial::try_out;
 
 struct PostLine {
     id: PostId,
@@ -151,6 +153,7 @@ struct PostPage {
     form: PostForm,
     faults: Faults,
     differences: Vec<Difference>,
+    trial: Option<trial::TrialView>,
     zones: Vec<Opt>,
     hours: Vec<Opt>,
     protocols: Vec<Opt>,
@@ -190,6 +193,7 @@ impl PostPage {
             form,
             faults,
             differences: Vec::new(),
+            trial: None,
         }
     }
 
