@@ -2,6 +2,9 @@
 //!
 //! Only `Registry::write` makes one. A change that is not ended (an error, a panic, nothing told to the trail) is rolled back when dropped.
 
+use std::any::{Any, TypeId};
+use std::collections::HashMap;
+
 use chrono::Timelike as _;
 use diesel::Connection;
 use diesel::connection::{AnsiTransactionManager, TransactionManager};
@@ -47,6 +50,8 @@ pub struct Change<'tx> {
     by: By,
     now: Moment,
     head: Option<Head>,
+    /// What its verbs have read and need again, by its type.
+    kept: HashMap<TypeId, Box<dyn Any>>,
     told: bool,
     nothing_new: bool,
     ended: bool,
@@ -73,6 +78,7 @@ impl<'tx> Change<'tx> {
             by: by.clone(),
             now: to_the_second(now),
             head: None,
+            kept: HashMap::new(),
             told: false,
             nothing_new: false,
             ended: false,
@@ -137,6 +143,20 @@ impl<'tx> Change<'tx> {
         self.by
             .post
             .ok_or_else(|| RegistryError::refused("Only somebody of a post can write this."))
+    }
+
+    /// What a verb keeps from one entry to the next; whoever writes what is kept here calls `forget`.
+    pub(in crate::registry) fn kept<T: Any + Default>(&mut self) -> Option<&mut T> {
+        let kept = self
+            .kept
+            .entry(TypeId::of::<T>())
+            .or_insert_with(|| Box::<T>::default());
+        kept.downcast_mut()
+    }
+
+    /// Posts, hospitals or ways change: nothing read before is kept.
+    pub(in crate::registry) fn forget(&mut self) {
+        self.kept.clear();
     }
 
     /// Whether whoever acts has one of these roles; the program itself has them all.

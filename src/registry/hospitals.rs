@@ -185,6 +185,7 @@ pub fn add(change: &mut Change<'_>, settings: &HospitalSettings) -> Result<Hospi
         revision: 1,
         stopped_at: (!settings.receives).then_some(now),
     };
+    change.forget();
     diesel::insert_into(hospitals::table)
         .values(&row)
         .execute(change.db())?;
@@ -211,6 +212,7 @@ pub fn amend(
         });
     }
     let stopped = (!settings.receives).then(|| before.stopped_at.unwrap_or(change.now()));
+    change.forget();
     diesel::update(hospitals::table.find(id))
         .set((
             hospitals::name.eq(settings.name.trim()),

@@ -1,11 +1,10 @@
 //! Mothers are entered once, found in any writing, put right without losing one another's words.
 
-use brimline::clinical::{Dating, PastEvent, Scan};
 use brimline::registry::mothers::{
     self, After, Born, NewMother, Person, Which, page, possible_doubles, register,
 };
-use brimline::registry::pregnancies::{self, Facts};
-use brimline::registry::{MotherId, PregnancyEnding, RegistryError, posts};
+use brimline::registry::pregnancies;
+use brimline::registry::{MotherId, RegistryError, posts};
 
 use crate::house::{House, at, day};
 use crate::women::{facts, person};

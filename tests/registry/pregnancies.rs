@@ -1,9 +1,9 @@
 //! Pregnancies: facts that cannot be are refused, an old one can still be put right, the due date follows the dating.
 
 use brimline::clinical::{Dating, PastEvent, Scan};
-use brimline::registry::mothers::{self, NewMother, Which, page, register};
+use brimline::registry::mothers::{NewMother, register};
 use brimline::registry::pregnancies::{self, Facts};
-use brimline::registry::{PregnancyEnding, RegistryError, posts};
+use brimline::registry::{PregnancyEnding, RegistryError};
 
 use crate::house::{House, at, day};
 use crate::women::{facts, person};

@@ -52,7 +52,7 @@ pub(super) fn course(story: &Story, born_at: Moment, chance: &mut Chance) -> Cou
         // Between two examinations somebody listens once.
         let next = examinations.get(place + 1).map(|it| it.0);
         let between = next
-            .filter(|next| next - after > 100)
+            .filter(|next| next - after > 150)
             .map(|next| after + (next - after) / 2);
         rows.push(row);
         rows.extend(

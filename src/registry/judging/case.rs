@@ -46,6 +46,8 @@ struct Facts {
     post_id: PostId,
     mother_id: MotherId,
     opened_at: Moment,
+    lmp: Option<Day>,
+    lmp_certain: Option<bool>,
     births_before: Option<i32>,
     previous_caesareans: Option<i32>,
     ended_at: Option<Moment>,
@@ -72,7 +74,7 @@ impl Held {
             .inner_join(mothers::table)
             .filter(pregnancies::id.eq(pregnancy))
             .select(Facts::as_select())
-            .first(db)
+            .get_result(db)
             .optional()?
             .ok_or(RegistryError::Missing("pregnancy"))?;
         let history = pregnancy_history::table
@@ -93,7 +95,11 @@ impl Held {
                 history,
             },
             age: facts.age,
-            dating: dating_of(db, pregnancy)?,
+            dating: Dating {
+                lmp: facts.lmp,
+                lmp_certain: facts.lmp_certain,
+                scans: scans_of(db, pregnancy)?,
+            },
             visits: findings::standing(db, pregnancy)?,
             labours: labour::of(db, pregnancy)?,
         })
@@ -140,7 +146,7 @@ pub(in crate::registry) fn dating_of(db: &mut Db, pregnancy: PregnancyId) -> Res
     let told: Option<(Option<Day>, Option<bool>)> = pregnancies::table
         .find(pregnancy)
         .select((pregnancies::lmp, pregnancies::lmp_certain))
-        .first(db)
+        .get_result(db)
         .optional()?;
     let (lmp, lmp_certain) = told.ok_or(RegistryError::Missing("pregnancy"))?;
     Ok(Dating {

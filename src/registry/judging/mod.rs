@@ -32,7 +32,7 @@ pub fn assess_pregnancy(
     by: RaisedBy,
 ) -> Result<Assessment> {
     let held = Held::of(change.db(), pregnancy)?;
-    let place = Place::of(change.db(), held.post)?;
+    let place = place::kept(change, held.post)?;
     let case = held.case(&place, on);
     let assessment = assess(&case);
     follow(change, (&held, &place), &case, &assessment, by)?;

@@ -1,6 +1,10 @@
 //! The post as the judgement sees it, at any hour.
 
+use std::collections::HashMap;
+use std::rc::Rc;
+
 use crate::clinical::{LabourProtocol, Moment, Post};
+use crate::registry::change::Change;
 use crate::registry::connection::Db;
 use crate::registry::error::Result;
 use crate::registry::hospitals::{self, Hospital};
@@ -46,6 +50,21 @@ impl Place {
                 .unwrap_or_default(),
         }
     }
+}
+
+/// The places that a change has judged by.
+type Kept = HashMap<PostId, Rc<Place>>;
+
+/// The place of a post, read once in a change: many entries brought in together are judged by few posts.
+pub(super) fn kept(change: &mut Change<'_>, post: PostId) -> Result<Rc<Place>> {
+    if let Some(place) = change.kept::<Kept>().and_then(|kept| kept.get(&post)) {
+        return Ok(Rc::clone(place));
+    }
+    let place = Rc::new(Place::of(change.db(), post)?);
+    if let Some(kept) = change.kept::<Kept>() {
+        kept.insert(post, Rc::clone(&place));
+    }
+    Ok(place)
 }
 
 /// How a post judges at the moment `on`, for findings that belong to nobody: skill, protocol, and the way by day or night.

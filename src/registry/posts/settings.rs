@@ -47,6 +47,7 @@ pub fn add(change: &mut Change<'_>, settings: &PostSettings) -> Result<PostId> {
     refuse_others(change)?;
     let id = PostId::made(change.now());
     check::refuse_unfit(change.db(), id, settings)?;
+    change.forget();
     diesel::insert_into(posts::table)
         .values(&row(id, settings, 1))
         .execute(change.db())?;
@@ -96,6 +97,7 @@ pub fn amend(
         (&before, &ways_before),
         (&after, &sorted(&settings.ways)),
     )?;
+    change.forget();
     diesel::update(posts::table.find(id))
         .set((
             (
@@ -139,6 +141,7 @@ pub fn stop(change: &mut Change<'_>, id: PostId) -> Result<()> {
     refuse_others(change)?;
     let post = find(change.db(), id)?;
     let now = change.now();
+    change.forget();
     diesel::update(posts::table.find(id))
         .set(posts::stopped_at.eq(now))
         .execute(change.db())?;
@@ -181,6 +184,7 @@ fn sorted(ways: &[Travel]) -> Vec<Travel> {
 }
 
 fn store_ways(change: &mut Change<'_>, post: PostId, ways: &[Travel]) -> Result<()> {
+    change.forget();
     diesel::delete(travel::table.filter(travel::post_id.eq(post))).execute(change.db())?;
     for way in sorted(ways) {
         diesel::insert_into(travel::table)
