@@ -30,7 +30,7 @@ const LAYERS: &[Layer] = &[
     (
         "web",
         &["clinical", "registry", "reporting", "settings"],
-        &["actix_web", "actix_session", "askama", "rust_embed"],
+        &["actix_web", "askama"],
     ),
     (
         "cli",

@@ -28,6 +28,11 @@ pub(super) fn of(columns: Vec<Column>) -> Result<DataFrame> {
     DataFrame::new_infer_height(series)
 }
 
+/// The frame, lazily. A month has some hundred lines: planning how to read fewer of them takes longer than reading them all.
+pub(super) fn lazy(frame: DataFrame) -> LazyFrame {
+    frame.lazy().without_optimizations()
+}
+
 /// The frame, lazily, once its columns are what the table relies on: a renamed field fails here and not as a count of nought.
 pub(super) fn relied_on(frame: DataFrame, schema: Schema) -> Result<LazyFrame> {
     for (name, kind) in schema {
@@ -37,7 +42,7 @@ pub(super) fn relied_on(frame: DataFrame, schema: Schema) -> Result<LazyFrame> {
             return Err(PolarsError::SchemaMismatch(fault.into()));
         }
     }
-    Ok(frame.lazy())
+    Ok(lazy(frame))
 }
 
 fn series(column: Column) -> Series {
@@ -185,7 +190,7 @@ pub(super) fn every<const N: usize>(
     }
     let rank: Vec<i64> = (0..).take(codes.len()).collect();
     columns.push(PlainSeries::new(RANK.into(), rank).into());
-    Ok(DataFrame::new_infer_height(columns)?.lazy())
+    Ok(lazy(DataFrame::new_infer_height(columns)?))
 }
 
 /// Counts joined onto every code: what does not occur counts nought, a span that nobody has stays unknown.

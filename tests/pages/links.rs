@@ -30,7 +30,8 @@ fn leads_to(page: &Page, at: &str) -> Vec<String> {
     let path = at.split('?').next().unwrap_or_default();
     let links = page.all("a[href]").filter_map(|link| link.attr("href"));
     links
-        .filter(|href| !href.contains(':'))
+        // Elsewhere, or a workbook, which is no text; `months` opens that one.
+        .filter(|href| !href.contains(':') && !href.contains(".xlsx"))
         .map(|href| href.split('#').next().unwrap_or_default())
         .filter(|href| !href.is_empty())
         .map(|href| match href.strip_prefix('?') {

@@ -1,6 +1,7 @@
 //! One labour record: what it comes to, a row to add, what is due, the rows.
 
 use askama::Template;
+use chrono::TimeDelta;
 
 use super::super::hers::{joined, moment, short};
 use super::row_form::RowForm;
@@ -15,6 +16,7 @@ use crate::web::flash::Said;
 use crate::web::form::{CheckedForm, Faults, Field, Form, Sense, Typed, parse};
 use crate::web::path::Key;
 use crate::web::shell::Shell;
+use crate::web::spoken;
 use crate::web::state::House;
 
 /// A row to add.
@@ -95,6 +97,16 @@ impl ShowPage {
         match labour.limits.first() {
             Some(limit) => format!("{} ({})", self.at(&limit.at), rule_words(limit.rule)),
             None => "none applies yet".to_owned(),
+        }
+    }
+
+    /// From the arrival, if she leaves now, to the limit.
+    fn in_hand(&self, minutes: &i64) -> String {
+        let span = spoken::span(TimeDelta::minutes(minutes.abs()));
+        if *minutes < 0 {
+            format!("none: {span} too late")
+        } else {
+            span
         }
     }
 

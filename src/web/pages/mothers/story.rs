@@ -152,7 +152,7 @@ impl Teller {
         let reason = flag
             .reason
             .as_deref()
-            .map(|reason| format!(": {reason}"))
+            .map(|reason| format!(": {}", reason.trim_end_matches('.')))
             .unwrap_or_default();
         let mut said = Vec::new();
         match flag.decision {
