@@ -162,7 +162,7 @@ fn grouped(women: DataFrame) -> Result<LazyFrame> {
         .collect();
     let mut women = women;
     women.with_column(Series::new("group".into(), names).into())?;
-    Ok(women.lazy())
+    Ok(frame::lazy(women))
 }
 
 fn first_part(code: &str) -> Option<FirstPart> {

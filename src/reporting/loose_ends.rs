@@ -64,11 +64,11 @@ pub(super) fn table(sources: Sources, as_of: Moment) -> Result<Table> {
     let mut ends = of_referrals(&referrals, now);
     ends.push((
         "due date passed without birth",
-        due.lazy(),
+        frame::lazy(due),
         col("days_past_due").gt(lit(PAST_DUE_DAYS)),
         "due_date",
     ));
-    ends.extend(of_births(&babies.lazy()));
+    ends.extend(of_births(&frame::lazy(babies)));
     ends.push(("flags not reviewed", flags, unreviewed(now), "raised_on"));
     let mut rows = Vec::new();
     for (what, among, condition, day) in ends {

@@ -171,7 +171,7 @@ const SOURCES: &str = "Two hours: EPMM coverage target 4, 2021, which is about a
 pub(super) fn by_reason(referrals: DataFrame, reasons: DataFrame, as_of: Moment) -> Result<Table> {
     let referrals = followed(referrals, as_of)?;
     let each_reason = referrals.clone().join(
-        reasons.lazy(),
+        frame::lazy(reasons),
         [col("id")],
         [col("referral")],
         JoinArgs::new(JoinType::Inner),

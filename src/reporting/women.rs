@@ -27,7 +27,7 @@ const RELIES_ON: Schema = &[
 pub(super) fn frame(babies: &DataFrame, women: DataFrame, dangers: DataFrame) -> Result<LazyFrame> {
     let known = frame::relied_on(women, RELIES_ON)?;
     let by_birth = || [col("birth")];
-    Ok(of_babies(babies.clone().lazy())
+    let women = of_babies(frame::lazy(babies.clone()))
         .filter(col("has_reported"))
         .join(known, by_birth(), by_birth(), JoinArgs::new(JoinType::Left))
         .join(
@@ -40,8 +40,8 @@ pub(super) fn frame(babies: &DataFrame, women: DataFrame, dangers: DataFrame) ->
             col("lie_stood").fill_null(lit(false)),
             col("twins_suspected").fill_null(lit(false)),
         ])
-        .collect()?
-        .lazy())
+        .collect()?;
+    Ok(frame::lazy(women))
 }
 
 /// The lines of a birth stand in the order of the babies, so that the first is the first-born.
@@ -77,7 +77,7 @@ fn found_before(dangers: DataFrame) -> LazyFrame {
     let category = |category: Category| is("category", category.code());
     let lie = category(Category::TransverseLie).or(category(Category::Breech));
     let twins = category(Category::SuspectedTwins);
-    dangers.lazy().group_by([col("birth")]).agg([
+    frame::lazy(dangers).group_by([col("birth")]).agg([
         lie.and(col("stood_in_labour")).any(true).alias("lie_stood"),
         twins
             .and(col("before_labour"))

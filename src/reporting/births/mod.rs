@@ -71,7 +71,7 @@ pub(super) fn table(
     died_undelivered: i64,
     losses_without_birth: i64,
 ) -> Result<Table> {
-    let babies = babies.clone().lazy();
+    let babies = frame::lazy(babies.clone());
     let places: Vec<[&str; 1]> = BirthPlace::ALL.iter().map(|it| [it.code()]).collect();
     let by_place = tallied(babies.clone(), "place", "first_place", &places)?.collect()?;
     let mut rows = frame::rows(&by_place, &COLUMNS)?;

@@ -13,7 +13,7 @@ const NONE: &str = "none";
 
 /// The table, from the judged babies and the flags of their pregnancies.
 pub(in crate::reporting) fn table(babies: &DataFrame, dangers: DataFrame) -> Result<Table> {
-    let babies = babies.clone().lazy();
+    let babies = frame::lazy(babies.clone());
     let by_category = babies
         .clone()
         .join(
@@ -60,8 +60,7 @@ pub(in crate::reporting) fn table(babies: &DataFrame, dangers: DataFrame) -> Res
 /// Each birth once with each of its categories.
 fn risks(dangers: DataFrame) -> LazyFrame {
     let asked_for_more = is("urgency", Urgency::Recheck.code()).not();
-    dangers
-        .lazy()
+    frame::lazy(dangers)
         .filter(
             col("before_birth")
                 .and(col("dismissed").not())

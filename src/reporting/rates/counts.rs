@@ -21,12 +21,10 @@ pub(super) struct Counts(HashMap<&'static str, Counted>);
 
 impl Counts {
     pub(super) fn of(sources: Sources<'_>) -> Result<Self> {
-        let of_babies = of_babies(sources.babies.clone().lazy())?;
+        let of_babies = of_babies(frame::lazy(sources.babies.clone()))?;
         let of_women = of_women(sources.women.clone())?;
         let opened = frame::counts(
-            sources
-                .opened
-                .lazy()
+            frame::lazy(sources.opened)
                 .select([lines("opened"), counted(col("dated").not(), "undated")]),
         )?;
         let (baby, woman) = (reader(&of_babies), reader(&of_women));
