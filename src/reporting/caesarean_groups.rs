@@ -1,8 +1,6 @@
 //! `caesarean-groups`: women of the births of the month by the ten groups.
 
-use polars::prelude::{
-    DataFrame, DataType, Expr, IntoLazy, LazyFrame, NamedFrom, Series, col, lit,
-};
+use polars::prelude::{DataFrame, DataType, Expr, LazyFrame, NamedFrom, Series, col, lit};
 
 use super::frame::{self, Result, counted, lines};
 use super::table::{Column, Kind, Table};

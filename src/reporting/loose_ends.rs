@@ -1,6 +1,6 @@
 //! `loose-ends`: what of the month is not known yet.
 
-use polars::prelude::{DataFrame, DataType, Expr, IntoLazy, LazyFrame, col, lit};
+use polars::prelude::{DataFrame, DataType, Expr, LazyFrame, col, lit};
 
 use super::frame::{self, Result, is, lines};
 use super::referrals;

@@ -1,8 +1,6 @@
 //! `referrals-by-reason` and `referrals-by-urgency`: what became of the referrals decided in the month.
 
-use polars::prelude::{
-    DataFrame, DataType, Expr, IntoLazy, JoinArgs, JoinType, LazyFrame, col, lit, when,
-};
+use polars::prelude::{DataFrame, DataType, Expr, JoinArgs, JoinType, LazyFrame, col, lit, when};
 
 use super::frame::{self, Result, Schema, counted, is, lines, twice_median};
 use super::table::{Cell, Column, Kind, Table};

@@ -1,8 +1,6 @@
 //! One line a woman who gave birth in the month: what rates, groups and the checks of the hands ask of her.
 
-use polars::prelude::{
-    DataFrame, DataType, Expr, IntoLazy, JoinArgs, JoinType, LazyFrame, col, lit,
-};
+use polars::prelude::{DataFrame, DataType, Expr, JoinArgs, JoinType, LazyFrame, col, lit};
 
 use super::frame::{self, Result, Schema, is};
 use crate::clinical::Category;

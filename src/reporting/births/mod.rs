@@ -12,7 +12,7 @@ pub use definitions::{
 pub(super) use definitions::{is_preterm, is_small};
 pub(super) use risk::table as by_risk;
 
-use polars::prelude::{DataFrame, IntoLazy, LazyFrame, NamedFrom, Series, col};
+use polars::prelude::{DataFrame, LazyFrame, NamedFrom, Series, col};
 
 use self::columns::{COLUMNS, SOURCES};
 use self::definitions::{Judged, judge};

@@ -1,6 +1,6 @@
 //! `births-by-risk`: women and babies by what was flagged before the birth.
 
-use polars::prelude::{DataFrame, IntoLazy, JoinArgs, JoinType, LazyFrame, col, lit};
+use polars::prelude::{DataFrame, JoinArgs, JoinType, LazyFrame, col, lit};
 
 use super::columns::{COLUMNS, SOURCES};
 use super::tally::tallied;

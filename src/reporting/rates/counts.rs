@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use polars::prelude::{Expr, IntoLazy, LazyFrame, col, lit};
+use polars::prelude::{Expr, LazyFrame, col, lit};
 
 use super::Sources;
 use crate::clinical::{Certainty, Urgency};
