@@ -1,10 +1,13 @@
 //! Posts and hospitals: settings, clocks, ways.
 
+use brimline::clinical::Urgency;
 use brimline::registry::hospitals::{self, HospitalSettings, Needs};
 use brimline::registry::posts::{self, PostSettings};
-use brimline::registry::{RegistryError, audit};
+use brimline::registry::visits::{NewVisit, record};
+use brimline::registry::{Change, RegistryError, audit};
 
 use crate::house::{House, at, settings, way};
+use crate::women::breech;
 
 fn field<T: std::fmt::Debug>(result: Result<T, RegistryError>) -> &'static str {
     match result {
@@ -226,6 +229,41 @@ fn a_changed_setting_stands_in_the_trail_with_what_it_was() {
     assert_eq!(
         line.detail,
         "QF: skilled in breech no → yes, Amberholt by day 90 → 150 min; the wait for the ferry counts"
+    );
+}
+
+/// One change may bring in many entries; what it has read of a post must not outlive a change of the post.
+#[test]
+fn settings_that_change_between_two_entries_of_one_change_judge_the_second() {
+    let house = House::new();
+    let nela = house.nela();
+    let ways = vec![
+        way(house.amberholt, 90, 130),
+        way(house.saint_orrin, 30, 40),
+    ];
+    let skilled = PostSettings {
+        skilled_breech: true,
+        ..settings("QF", "Quern Ford", ways)
+    };
+    let urgencies = house.nurse("2026-09-17T09:00", |change| {
+        let felt = |change: &mut Change<'_>, when| {
+            let new = NewVisit {
+                pregnancy: nela.pregnancy,
+                findings: breech(when),
+                request_key: None,
+            };
+            change.as_of(&house.nurse, at(when));
+            let judged = record(change, &new)?.assessment;
+            Ok::<_, RegistryError>(judged.map(|judged| judged.urgency()))
+        };
+        let before = felt(change, "2026-09-17T09:00")?;
+        change.as_of(&house.keeper, at("2026-09-17T10:00"));
+        posts::amend(change, house.post, 1, &skilled, "a colleague came")?;
+        Ok([before, felt(change, "2026-09-17T11:00")?])
+    });
+    assert_eq!(
+        urgencies.unwrap(),
+        [Some(Some(Urgency::Soon)), Some(Some(Urgency::Review))]
     );
 }
 
