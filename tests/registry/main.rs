@@ -7,6 +7,7 @@
 
 mod accounts;
 mod answers;
+mod as_it_happened;
 mod births;
 mod flags;
 mod house;
