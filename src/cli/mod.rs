@@ -8,6 +8,7 @@ mod check;
 mod clock;
 mod data;
 mod demo;
+mod post;
 mod replay;
 mod report;
 mod serve;

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use anyhow::{Context, Result, bail};
 
 use super::data::Data;
-use super::{Outcome, clock, terminal};
+use super::{Outcome, clock, post, terminal};
 use crate::registry::extract::{self, ReportingPost};
 use crate::registry::months::Month;
 use crate::reporting::export::{Format, folder};
@@ -44,14 +44,7 @@ pub(super) fn run(args: &Args) -> Result<Outcome> {
     let posts = registry
         .read(extract::posts)
         .context("cannot read the posts")?;
-    let chosen = args
-        .post
-        .as_deref()
-        .map(|named| find(&posts, named))
-        .transpose()?;
-    if posts.is_empty() {
-        bail!("no post is set up in {} yet", args.data.folder());
-    }
+    let chosen = post::chosen(&posts, args.post.as_deref(), &args.data)?;
     let begun = |post: &&ReportingPost| args.month <= Month::of(now, post.zone);
     if !chosen.map_or_else(
         || posts.iter().any(|post| begun(&post)),
@@ -90,20 +83,4 @@ pub(super) fn run(args: &Args) -> Result<Outcome> {
         terminal::say(&path.display().to_string())?;
     }
     Ok(Outcome::Done)
-}
-
-/// The post of that name or code.
-pub(super) fn find<'a>(posts: &'a [ReportingPost], named: &str) -> Result<&'a ReportingPost> {
-    let wanted = named.trim().to_lowercase();
-    let found = posts
-        .iter()
-        .find(|post| post.name.to_lowercase() == wanted || post.code.to_lowercase() == wanted);
-    found.with_context(|| {
-        let known: Vec<&str> = posts.iter().map(|post| post.name.as_str()).collect();
-        format!(
-            "there is no post “{}”; the posts are: {}",
-            named.trim(),
-            known.join(", ")
-        )
-    })
 }

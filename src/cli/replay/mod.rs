@@ -3,12 +3,11 @@
 mod lines;
 mod tried;
 
-use anyhow::{Context, Result, bail};
+use anyhow::{Context, Result};
 
 use super::data::Data;
-use super::report::find;
 use super::terminal::{Progress, say};
-use super::{Outcome, clock};
+use super::{Outcome, clock, post};
 use crate::clinical::{CAUTION, RULES_VERSION};
 use crate::registry::extract;
 use crate::reporting::replay::{Against, Question, Replay, replay};
@@ -47,14 +46,7 @@ pub(super) fn run(args: &Args) -> Result<Outcome> {
         .data
         .read_only(extract::posts)
         .context("cannot read the posts")?;
-    let chosen = args
-        .post
-        .as_deref()
-        .map(|named| find(&posts, named))
-        .transpose()?;
-    if posts.is_empty() {
-        bail!("no post is set up in {} yet", args.data.folder());
-    }
+    let chosen = post::chosen(&posts, args.post.as_deref(), &args.data)?;
     let question = Question {
         posts: chosen.map_or_else(
             || posts.iter().map(|post| post.id).collect(),
