@@ -5,7 +5,10 @@ use crate::registry::mothers::{self, Mother};
 use crate::registry::posts::{self, Post};
 use crate::registry::pregnancies::{self, Pregnancy};
 use crate::registry::{self, Db, MotherId, PostId, PregnancyId, RegistryError, judging};
+use crate::web::error::PageError;
+use crate::web::form::Typed;
 use crate::web::spoken;
+use crate::web::state::House;
 
 /// Everything known of her at one moment.
 pub(super) struct Hers {
@@ -14,6 +17,36 @@ pub(super) struct Hers {
     pub(super) post: Post,
     pub(super) case: Case,
     pub(super) assessment: Assessment,
+}
+
+/// A mother's pregnancy that lasts.
+pub(super) fn lasting(
+    db: &mut Db,
+    post: PostId,
+    mother: MotherId,
+) -> registry::Result<PregnancyId> {
+    let mother = mothers::find(db, post, mother)?;
+    let lasting = pregnancies::lasting(db, mother.id)?;
+    Ok(lasting.ok_or(RegistryError::Missing("open pregnancy"))?.id)
+}
+
+/// Whose pregnancy an address asks for, by `pregnancy` or by `mother`; absent when it names nobody.
+pub(super) async fn asked_for(
+    query: &Typed,
+    house: &House,
+    post: PostId,
+) -> Result<Option<PregnancyId>, PageError> {
+    if let Ok(pregnancy) = query.last("pregnancy").parse() {
+        return Ok(Some(pregnancy));
+    }
+    if let Ok(mother) = query.last("mother").parse() {
+        let found = house.read(move |db| lasting(db, post, mother)).await?;
+        return Ok(Some(found));
+    }
+    if query.has("mother") || query.has("pregnancy") {
+        return Err(PageError::Missing);
+    }
+    Ok(None)
 }
 
 impl Hers {
@@ -32,19 +65,6 @@ impl Hers {
             pregnancy,
             case,
         })
-    }
-
-    /// Of a mother's pregnancy that lasts.
-    pub(super) fn of_mother(
-        db: &mut Db,
-        post: PostId,
-        mother: MotherId,
-        now: Moment,
-    ) -> registry::Result<Self> {
-        let mother = mothers::find(db, post, mother)?;
-        let lasting = pregnancies::lasting(db, mother.id)?;
-        let lasting = lasting.ok_or(RegistryError::Missing("open pregnancy"))?;
-        Self::read(db, post, lasting.id, now)
     }
 
     /// `QF 0131`, its parts joined.

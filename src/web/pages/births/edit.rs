@@ -2,12 +2,12 @@
 
 use askama::Template;
 
-use super::super::hers::Hers;
+use super::super::hers::{self, Hers};
 use super::form::{BirthForm, Pressed};
 use super::show::summary;
 use crate::registry::births::{self, NewBirth};
 use crate::registry::flags::{self, Flag};
-use crate::registry::{BirthId, MotherId, PregnancyId, RegistryError};
+use crate::registry::{BirthId, PregnancyId, RegistryError};
 use crate::web::answer::{self, Answer};
 use crate::web::audience::Carer;
 use crate::web::error::PageError;
@@ -71,19 +71,8 @@ pub(in crate::web) async fn ask_new(
     Query(query): Query,
 ) -> Answer {
     let (post, now) = (carer.post.id, sense.now);
-    let mother: Option<MotherId> = query.last("mother").parse().ok();
-    let pregnancy: Option<PregnancyId> = query.last("pregnancy").parse().ok();
-    let pregnancy = match (pregnancy, mother) {
-        (Some(id), _) => id,
-        (None, Some(id)) => {
-            house
-                .read(move |db| Ok(Hers::of_mother(db, post, id, now)?.pregnancy.id))
-                .await?
-        }
-        (None, None) if query.has("mother") || query.has("pregnancy") => {
-            return Err(PageError::Missing);
-        }
-        (None, None) => return answer::page(&WhosePage { shell }),
+    let Some(pregnancy) = hers::asked_for(&query, &house, post).await? else {
+        return answer::page(&WhosePage { shell });
     };
     let (hers, flags, written) = house
         .read(move |db| {

@@ -2,12 +2,12 @@
 
 use askama::Template;
 
-use super::super::hers::Hers;
+use super::super::hers::{self, Hers};
 use super::row_form::RowForm;
 use crate::clinical::{LabourProtocol, Waters};
 use crate::registry::hospitals;
 use crate::registry::labours::{self, Labour, NewLabour};
-use crate::registry::{LabourId, MotherId, PregnancyId, RegistryError};
+use crate::registry::{LabourId, PregnancyId, RegistryError};
 use crate::web::answer::{self, Answer};
 use crate::web::audience::Carer;
 use crate::web::error::PageError;
@@ -117,20 +117,12 @@ pub(in crate::web) async fn ask(
     Query(query): Query,
 ) -> Answer {
     let (post, now) = (carer.post.id, sense.now);
-    let mother: Option<MotherId> = query.last("mother").parse().ok();
-    let pregnancy: Option<PregnancyId> = query.last("pregnancy").parse().ok();
-    let hers = match (pregnancy, mother) {
-        (Some(id), _) => house.read(move |db| Hers::read(db, post, id, now)).await?,
-        (None, Some(id)) => {
-            house
-                .read(move |db| Hers::of_mother(db, post, id, now))
-                .await?
-        }
-        (None, None) if query.has("mother") || query.has("pregnancy") => {
-            return Err(PageError::Missing);
-        }
-        (None, None) => return answer::page(&WhosePage { shell }),
+    let Some(pregnancy) = hers::asked_for(&query, &house, post).await? else {
+        return answer::page(&WhosePage { shell });
     };
+    let hers = house
+        .read(move |db| Hers::read(db, post, pregnancy, now))
+        .await?;
     let mut form = OpenForm::read(&Typed::default(), &sense);
     form.pregnancy = form.pregnancy.holding(hers.pregnancy.id);
     form.request = form.request.holding(LabourId::made(now));

@@ -2,7 +2,7 @@
 
 use askama::Template;
 
-use super::super::hers::Hers;
+use super::super::hers::{self, Hers};
 use super::new_form::{DecisionForm, Given, Means, NAMED};
 use crate::clinical::{Category, Moment, Urgency};
 use crate::registry::flags::{self, Flag};
@@ -177,9 +177,7 @@ pub(in crate::web) async fn ask(
 ) -> Answer {
     let (post, now) = (carer.post.id, sense.now);
     let wanted = Wanted::of(&query);
-    let pregnancy = house
-        .read(move |db| wanted.pregnancy(db, post, now))
-        .await?;
+    let pregnancy = house.read(move |db| wanted.pregnancy(db, post)).await?;
     // A limit may have passed since the last entry: then the flag that says so is raised now.
     house
         .write(&carer, move |change| labours::judge_now(change, pregnancy))
@@ -294,10 +292,10 @@ impl Wanted {
             .unwrap_or(Self::Nothing)
     }
 
-    fn pregnancy(&self, db: &mut Db, post: PostId, now: Moment) -> registry::Result<PregnancyId> {
+    fn pregnancy(&self, db: &mut Db, post: PostId) -> registry::Result<PregnancyId> {
         match self {
             Self::Pregnancy(id) => Ok(registry::pregnancies::find(db, post, *id)?.id),
-            Self::Mother(id) => Ok(Hers::of_mother(db, post, *id, now)?.pregnancy.id),
+            Self::Mother(id) => hers::lasting(db, post, *id),
             Self::Flag(id) => Ok(flags::find(db, post, *id)?.0.pregnancy_id),
             Self::Nothing => Err(RegistryError::Missing("woman")),
         }
