@@ -2,6 +2,7 @@
 
 pub(in crate::web) mod account;
 pub(in crate::web) mod births;
+mod entered_in_error;
 pub(in crate::web) mod health;
 mod hers;
 pub(in crate::web) mod labours;

@@ -2,38 +2,17 @@
 
 use askama::Template;
 
+use super::super::entered_in_error::ErrorForm;
 use super::super::hers::joined;
+use crate::registry::BirthId;
 use crate::registry::births::{self, Birth};
-use crate::registry::{BirthId, RegistryError};
 use crate::web::answer::{self, Answer};
 use crate::web::audience::Midwife;
-use crate::web::error::PageError;
 use crate::web::flash::Said;
-use crate::web::form::{Asked, CheckedForm, Faults, Field, Form, Sense, Typed, parse};
+use crate::web::form::{CheckedForm, Faults, Form, Sense};
 use crate::web::path::Key;
 use crate::web::shell::Shell;
 use crate::web::state::House;
-
-/// The reason, and the revision that was seen.
-pub(crate) struct ErrorForm {
-    reason: Field<String>,
-    revision: Field<i32>,
-}
-
-impl Form for ErrorForm {
-    fn read(typed: &Typed, _: &Sense) -> Self {
-        Self {
-            reason: Field::read(typed, "reason", "What was wrong", parse::lines(500))
-                .needed("say what was wrong"),
-            revision: Field::read(typed, "revision", "Revision", parse::whole(1..=i32::MAX)),
-        }
-    }
-
-    fn faults(&self) -> Faults {
-        let asked: [&dyn Asked; 1] = [&self.reason];
-        Faults::of(&asked)
-    }
-}
 
 #[derive(Template)]
 #[template(path = "births/error.html")]
@@ -61,8 +40,7 @@ pub(in crate::web) async fn ask(
 ) -> Answer {
     let post = midwife.post.id;
     let birth = house.read(move |db| births::one(db, post, id)).await?;
-    let mut form = ErrorForm::read(&Typed::default(), &sense);
-    form.revision = form.revision.holding(birth.revision);
+    let form = ErrorForm::blank(birth.revision, &sense);
     answer::page(&ErrorPage {
         shell,
         birth,
@@ -81,7 +59,7 @@ pub(in crate::web) async fn mark(
     CheckedForm(mut form): CheckedForm<ErrorForm>,
 ) -> Answer {
     let mut stale = false;
-    if let (Some(why), Some(revision)) = (form.reason.value.clone(), form.revision.value) {
+    if let Some((why, revision)) = form.said() {
         let done = house
             .write(&midwife, move |change| {
                 births::mark_error(change, id, revision, &why)
@@ -91,18 +69,12 @@ pub(in crate::web) async fn mark(
             Ok(()) => {
                 return answer::go_and_say(&house, format!("/births/{id}"), Said::BirthInError);
             }
-            Err(PageError::Registry(RegistryError::Stale { .. })) => stale = true,
-            Err(PageError::Registry(
-                RegistryError::RefusedField { why, .. } | RegistryError::Refused(why),
-            )) => {
-                form.reason.refuse(why);
-            }
-            Err(error) => return Err(error),
+            Err(error) => stale = form.refused(error)?,
         }
     }
     let post = midwife.post.id;
     let birth = house.read(move |db| births::one(db, post, id)).await?;
-    form.revision = form.revision.holding(birth.revision);
+    let form = form.seen(birth.revision);
     let faults = form.faults();
     let page = ErrorPage {
         shell,
