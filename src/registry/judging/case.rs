@@ -3,14 +3,14 @@
 use chrono::{Datelike as _, TimeDelta};
 use diesel::prelude::*;
 
-use super::labour::{self, Labours};
 use super::place::Place;
-use crate::clinical::{Case, Dating, Day, Moment, Mother, PastEvent, Scan, Waters};
+use super::records::Records;
+use crate::clinical::{Case, Dating, Day, Moment, Mother, Scan, Waters};
 use crate::registry::connection::{Backend, Db};
 use crate::registry::error::{RegistryError, Result};
-use crate::registry::findings::{self, Findings, small};
+use crate::registry::findings::{Findings, small};
 use crate::registry::ids::{MotherId, PostId, PregnancyId, VisitId};
-use crate::registry::schema::{mothers, pregnancies, pregnancy_history, scans};
+use crate::registry::schema::{mothers, pregnancies, scans};
 
 /// Everything the register holds of one pregnancy, read once; from it comes the case at any moment.
 pub(in crate::registry) struct Held {
@@ -24,8 +24,7 @@ pub(in crate::registry) struct Held {
     /// Without her age, which depends on the day.
     woman: Mother,
     pub(in crate::registry) dating: Dating,
-    visits: Vec<(VisitId, Findings)>,
-    labours: Labours,
+    records: Records,
 }
 
 /// The case of a pregnancy for a judgement at `on`: what stands now in the register, without what was entered in error or replaced.
@@ -70,6 +69,12 @@ impl Held {
     /// # Errors
     /// `Missing` when there is no such pregnancy; `Broken` when the database fails.
     pub(in crate::registry) fn of(db: &mut Db, pregnancy: PregnancyId) -> Result<Self> {
+        let records = Records::of(db, pregnancy)?;
+        Self::with(db, pregnancy, records)
+    }
+
+    /// As `of`, with records that were read before.
+    pub(super) fn with(db: &mut Db, pregnancy: PregnancyId, records: Records) -> Result<Self> {
         let facts: Facts = pregnancies::table
             .inner_join(mothers::table)
             .filter(pregnancies::id.eq(pregnancy))
@@ -77,10 +82,6 @@ impl Held {
             .get_result(db)
             .optional()?
             .ok_or(RegistryError::Missing("pregnancy"))?;
-        let history = pregnancy_history::table
-            .filter(pregnancy_history::pregnancy_id.eq(pregnancy))
-            .select(pregnancy_history::past_event)
-            .load::<PastEvent>(db)?;
         Ok(Self {
             pregnancy,
             mother: facts.mother_id,
@@ -92,36 +93,40 @@ impl Held {
                 births_before: small("births before", facts.births_before)?,
                 age_years: None,
                 previous_caesareans: small("previous caesareans", facts.previous_caesareans)?,
-                history,
+                history: records.history.clone(),
             },
             age: facts.age,
             dating: Dating {
                 lmp: facts.lmp,
                 lmp_certain: facts.lmp_certain,
-                scans: scans_of(db, pregnancy)?,
+                scans: records.scans.clone(),
             },
-            visits: findings::standing(db, pregnancy)?,
-            labours: labour::of(db, pregnancy)?,
+            records,
         })
+    }
+
+    /// For the next judgement.
+    pub(super) fn into_records(self) -> Records {
+        self.records
     }
 
     /// As she stands at `on`; the judgement leaves out the records later than that.
     pub(in crate::registry) fn case(&self, place: &Place, on: Moment) -> Case {
-        let told = self.labours.told(on);
+        let Records {
+            visits, labours, ..
+        } = &self.records;
+        let told = labours.told(on);
         Case {
             on,
-            labour_began_at: told.began_at.or_else(|| told_beginning(&self.visits, on)),
-            waters_broke_at: told
-                .waters_broke_at
-                .or_else(|| told_waters(&self.visits, on)),
+            labour_began_at: told.began_at.or_else(|| told_beginning(visits, on)),
+            waters_broke_at: told.waters_broke_at.or_else(|| told_waters(visits, on)),
             mother: Mother {
                 age_years: self.age.on(on.date()),
                 ..self.woman.clone()
             },
             dating: self.dating.clone(),
             post: place.judges(on, told.protocol),
-            visits: self
-                .visits
+            visits: visits
                 .iter()
                 .map(|(_, found)| found.visit.clone())
                 .collect(),
@@ -131,13 +136,14 @@ impl Held {
 
     /// When she was examined.
     pub(in crate::registry) fn moments(&self) -> impl Iterator<Item = Moment> {
-        let visits = self.visits.iter().map(|(_, found)| found.visit.at);
-        visits.chain(self.labours.moments())
+        let visits = self.records.visits.iter();
+        let visits = visits.map(|(_, found)| found.visit.at);
+        visits.chain(self.records.labours.moments())
     }
 
     /// How many visits stand.
     pub(in crate::registry) fn visits(&self) -> usize {
-        self.visits.len()
+        self.records.visits.len()
     }
 }
 

@@ -9,7 +9,7 @@ use crate::clinical::{
 use crate::registry::connection::{Backend, Db};
 use crate::registry::error::Result;
 use crate::registry::findings::{hearts_from, small};
-use crate::registry::ids::{LabourId, LabourRowId, PregnancyId};
+use crate::registry::ids::{LabourRowId, PregnancyId};
 use crate::registry::schema::{labour_row_obstruction, labour_row_signs, labour_rows, labours};
 use crate::registry::vocabulary::LabourEnding;
 
@@ -17,6 +17,7 @@ use crate::registry::vocabulary::LabourEnding;
 const USUAL_HEART: u8 = 135;
 
 /// Every labour record of a pregnancy and their rows, in the order of time.
+#[derive(Debug, Clone, PartialEq)]
 pub(super) struct Labours {
     records: Vec<Record>,
     pub(super) rows: Vec<LabourRow>,
@@ -44,21 +45,31 @@ impl Labours {
         })
     }
 
+    /// A row that was just written, where it will be read.
+    pub(super) fn add(&mut self, row: &LabourRow, together: bool) {
+        let mut found = row.clone();
+        found.fetal_hearts = counting(found.fetal_hearts, together);
+        found.danger_signs.sort_unstable_by_key(|sign| sign.code());
+        found
+            .obstruction_signs
+            .sort_unstable_by_key(|sign| sign.code());
+        let place = self.rows.partition_point(|row| row.at <= found.at);
+        self.rows.insert(place, found);
+    }
+
     /// When something was written in them.
     pub(super) fn moments(&self) -> impl Iterator<Item = Moment> {
         self.rows.iter().map(|row| row.at)
     }
 }
 
-#[derive(Queryable, Selectable)]
+#[derive(Debug, Clone, PartialEq, Queryable, Selectable)]
 #[diesel(table_name = labours, check_for_backend(Backend))]
 struct Record {
-    id: LabourId,
     opened_at: Moment,
     began_at: Option<Moment>,
     waters_broke_at: Option<Moment>,
     protocol: LabourProtocol,
-    closed_as: Option<LabourEnding>,
 }
 
 #[derive(Queryable, Selectable)]
@@ -90,38 +101,69 @@ struct Row {
 
 /// All but those that turned out to be no labour, and no row that was replaced.
 pub(super) fn of(db: &mut Db, pregnancy: PregnancyId) -> Result<Labours> {
-    let mut records: Vec<Record> = labours::table
+    let records: Vec<(Record, Option<LabourEnding>)> = labours::table
         .filter(labours::pregnancy_id.eq(pregnancy))
         .order((labours::opened_at, labours::id))
-        .select(Record::as_select())
+        .select((Record::as_select(), labours::closed_as))
         .load(db)?;
-    records.retain(|record| record.closed_as != Some(LabourEnding::NotInLabour));
-    let ids: Vec<LabourId> = records.iter().map(|record| record.id).collect();
-    let rows = if ids.is_empty() {
+    let records: Vec<Record> = records
+        .into_iter()
+        .filter(|(_, ending)| *ending != Some(LabourEnding::NotInLabour))
+        .map(|(record, _)| record)
+        .collect();
+    let rows = if records.is_empty() {
         Vec::new()
     } else {
-        rows_of(db, &ids)?
+        rows_of(db, pregnancy)?
     };
     Ok(Labours { records, rows })
 }
 
-fn rows_of(db: &mut Db, labours: &[LabourId]) -> Result<Vec<LabourRow>> {
+/// Joined and not by a list of ids: a text of the same form every time is prepared once.
+fn rows_of(db: &mut Db, pregnancy: PregnancyId) -> Result<Vec<LabourRow>> {
+    let counts = || {
+        labours::pregnancy_id
+            .eq(pregnancy)
+            .and(
+                labours::closed_as
+                    .is_null()
+                    .or(labours::closed_as.ne(LabourEnding::NotInLabour)),
+            )
+            .and(labour_rows::replaced_by.is_null())
+    };
     let rows: Vec<Row> = labour_rows::table
-        .filter(labour_rows::labour_id.eq_any(labours))
-        .filter(labour_rows::replaced_by.is_null())
+        .inner_join(labours::table)
+        .filter(counts())
         .order((labour_rows::at, labour_rows::entered_at, labour_rows::id))
         .select(Row::as_select())
         .load(db)?;
-    let ids: Vec<LabourRowId> = rows.iter().map(|row| row.id).collect();
     let signs: Vec<(LabourRowId, DangerSign)> = labour_row_signs::table
-        .filter(labour_row_signs::row_id.eq_any(&ids))
+        .inner_join(labour_rows::table.inner_join(labours::table))
+        .filter(counts())
+        .order(labour_row_signs::danger_sign)
+        .select((labour_row_signs::row_id, labour_row_signs::danger_sign))
         .load(db)?;
     let obstruction: Vec<(LabourRowId, ObstructionSign)> = labour_row_obstruction::table
-        .filter(labour_row_obstruction::row_id.eq_any(&ids))
+        .inner_join(labour_rows::table.inner_join(labours::table))
+        .filter(counts())
+        .order(labour_row_obstruction::obstruction_sign)
+        .select((
+            labour_row_obstruction::row_id,
+            labour_row_obstruction::obstruction_sign,
+        ))
         .load(db)?;
     rows.into_iter()
         .map(|row| row.read(&signs, &obstruction))
         .collect()
+}
+
+/// Two counts would mean two people at the same time; of two in a row the one further from the usual counts [O: the safer side].
+fn counting(mut hearts: Vec<u8>, together: bool) -> Vec<u8> {
+    if !together && hearts.len() == 2 {
+        hearts.sort_by_key(|count| std::cmp::Reverse(count.abs_diff(USUAL_HEART)));
+        hearts.truncate(1);
+    }
+    hearts
 }
 
 impl Row {
@@ -130,15 +172,10 @@ impl Row {
         signs: &[(LabourRowId, DangerSign)],
         obstruction: &[(LabourRowId, ObstructionSign)],
     ) -> Result<LabourRow> {
-        let mut hearts = hearts_from(self.fetal_hearts.as_deref())?;
-        if !self.counted_together && hearts.len() == 2 {
-            // Two counts would mean two people at the same time; of two in a row the one further from the usual counts [O: the safer side].
-            hearts.sort_by_key(|count| std::cmp::Reverse(count.abs_diff(USUAL_HEART)));
-            hearts.truncate(1);
-        }
+        let hearts = hearts_from(self.fetal_hearts.as_deref())?;
         Ok(LabourRow {
             at: self.at,
-            fetal_hearts: hearts,
+            fetal_hearts: counting(hearts, self.counted_together),
             heart_sought: self.heart_sought,
             systolic: small("systolic", self.systolic)?,
             diastolic: small("diastolic", self.diastolic)?,

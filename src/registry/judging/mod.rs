@@ -5,18 +5,21 @@
 mod case;
 mod labour;
 mod place;
+mod records;
 
 use super::change::Change;
 use super::error::Result;
 use super::flags::{self, Judged};
 use super::ids::PregnancyId;
 use crate::clinical::{Assessment, Case, Moment, OpenFlag, assess, settled};
+use records::Records;
 
 pub use super::flags::RaisedBy;
 pub use case::case_of;
 pub(in crate::registry) use case::{Held, dating_of, scans_of};
 pub(in crate::registry) use place::Place;
 pub use place::judges_at;
+pub(in crate::registry) use records::{Added, forget};
 
 /// Judges a pregnancy at the moment `on` and brings its flags up to date.
 ///
@@ -31,7 +34,31 @@ pub fn assess_pregnancy(
     on: Moment,
     by: RaisedBy,
 ) -> Result<Assessment> {
-    let held = Held::of(change.db(), pregnancy)?;
+    let records = Records::of(change.db(), pregnancy)?;
+    judged(change, (pregnancy, records), on, by)
+}
+
+/// As [`assess_pregnancy`], after an entry that did nothing but add this record.
+///
+/// # Errors
+/// As [`assess_pregnancy`].
+pub(in crate::registry) fn assess_added(
+    change: &mut Change<'_>,
+    pregnancy: PregnancyId,
+    added: Added<'_>,
+    (on, by): (Moment, RaisedBy),
+) -> Result<Assessment> {
+    let records = records::after(change, pregnancy, added)?;
+    judged(change, (pregnancy, records), on, by)
+}
+
+fn judged(
+    change: &mut Change<'_>,
+    (pregnancy, records): (PregnancyId, Records),
+    on: Moment,
+    by: RaisedBy,
+) -> Result<Assessment> {
+    let held = Held::with(change.db(), pregnancy, records)?;
     let place = place::kept(change, held.post)?;
     let case = held.case(&place, on);
     let assessment = assess(&case);
@@ -47,6 +74,7 @@ pub fn assess_pregnancy(
         // An entry that came after the end raises what belongs to its month, and nothing that stands.
         flags::end_all(change, pregnancy, ended_at)?;
     }
+    records::keep(change, pregnancy, held.into_records());
     Ok(assessment)
 }
 

@@ -53,7 +53,13 @@ pub fn add_row(
         labour.code(),
         record.register.clone(),
     )?;
-    judge(change, &record, id, new.found.at)?;
+    if record.pregnancy_ended {
+        judging::forget(change, record.pregnancy);
+        return Ok(id);
+    }
+    let by = judging::RaisedBy::row(id);
+    let added = judging::Added::Row(&new.found, new.counted_together);
+    judging::assess_added(change, record.pregnancy, added, (new.found.at, by))?;
     Ok(id)
 }
 
@@ -104,7 +110,13 @@ pub fn amend_row(
         labour.id.code(),
         format!("{}, row {old}: {reason}", labour.register),
     )?;
-    judge(change, &labour, id, new.found.at)?;
+    // An ended pregnancy is judged no more: an amended row changes what is read, not what is done.
+    if labour.pregnancy_ended {
+        judging::forget(change, labour.pregnancy);
+        return Ok(id);
+    }
+    let by = judging::RaisedBy::row(id);
+    judging::assess_pregnancy(change, labour.pregnancy, new.found.at, by)?;
     Ok(id)
 }
 
@@ -228,13 +240,4 @@ fn row_of_request(db: &mut Db, request: Option<&str>) -> Result<Option<LabourRow
     };
     let rows = labour_rows::table.filter(labour_rows::request_key.eq(request));
     Ok(rows.select(labour_rows::id).get_result(db).optional()?)
-}
-
-/// An ended pregnancy is judged no more: an amended row changes what is read, not what is done.
-fn judge(change: &mut Change<'_>, record: &Labour, row: LabourRowId, at: Moment) -> Result<()> {
-    if record.pregnancy_ended {
-        return Ok(());
-    }
-    judging::assess_pregnancy(change, record.pregnancy, at, judging::RaisedBy::row(row))?;
-    Ok(())
 }

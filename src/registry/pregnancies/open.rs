@@ -7,7 +7,7 @@ use crate::clinical::Day;
 use crate::registry::change::Change;
 use crate::registry::error::{RegistryError, Result};
 use crate::registry::ids::{MotherId, PregnancyId, ScanId};
-use crate::registry::judging::{RaisedBy, assess_pregnancy};
+use crate::registry::judging::{self, RaisedBy, assess_pregnancy};
 use crate::registry::limits::trimmed;
 use crate::registry::posts;
 use crate::registry::schema::{mothers, pregnancies, pregnancy_history, scans};
@@ -110,6 +110,7 @@ pub(in crate::registry) fn open_for(
 
 /// Writes history and scans, in place of those that stood.
 pub(super) fn replace_lists(change: &mut Change<'_>, id: PregnancyId, facts: &Facts) -> Result<()> {
+    judging::forget(change, id);
     diesel::delete(pregnancy_history::table.filter(pregnancy_history::pregnancy_id.eq(id)))
         .execute(change.db())?;
     diesel::delete(scans::table.filter(scans::pregnancy_id.eq(id))).execute(change.db())?;

@@ -7,7 +7,7 @@ use crate::registry::change::Change;
 use crate::registry::error::{RegistryError, Result};
 use crate::registry::findings::{self, Findings, Written};
 use crate::registry::ids::{MotherId, PostId, PregnancyId, StaffId, VisitId};
-use crate::registry::judging::{self, RaisedBy};
+use crate::registry::judging::{self, Added, RaisedBy};
 use crate::registry::limits::trimmed;
 use crate::registry::schema::{mothers, posts, pregnancies, visits};
 
@@ -120,11 +120,11 @@ pub fn record(change: &mut Change<'_>, new: &NewVisit) -> Result<Recorded> {
         .execute(change.db())?;
     findings::store(change.db(), id, &findings, &written)?;
     change.tell("visit recorded", "visit", id.code(), of.register_number)?;
-    let assessment = judging::assess_pregnancy(
+    let assessment = judging::assess_added(
         change,
         new.pregnancy,
-        findings.visit.at,
-        RaisedBy::visit(id),
+        Added::Visit(id, &findings),
+        (findings.visit.at, RaisedBy::visit(id)),
     )?;
     Ok(Recorded {
         visit: id,
