@@ -25,7 +25,7 @@ const LAYERS: &[Layer] = &[
     (
         "reporting",
         &["clinical", "registry"],
-        &["polars", "parquet", "rust_xlsxwriter", "csv"],
+        &["polars", "polars_core", "parquet", "rust_xlsxwriter", "csv"],
     ),
     (
         "web",

@@ -104,11 +104,11 @@ pub(super) fn table(women: &LazyFrame) -> Result<Table> {
         counts,
         ["group"],
         &["women", "caesareans"],
-    );
+    )?;
     let all = women
         .select(expressions())
         .with_columns([lit("all").alias("group")]);
-    let mut rows = frame::rows(&with_totals(counts).collect()?, &COLUMNS)?;
+    let mut rows = frame::rows(&with_totals(frame::lazy(counts)).collect()?, &COLUMNS)?;
     rows.extend(frame::rows(&with_totals(all).collect()?, &COLUMNS)?);
     Ok(Table {
         id: "caesarean-groups",

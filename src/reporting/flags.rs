@@ -100,7 +100,7 @@ const COLUMNS: [Column; 11] = [
 /// The table, from the flags first raised in the month, as things stood at `as_of`.
 pub(super) fn table(flags: DataFrame, as_of: Moment) -> Result<Table> {
     let flags = followed(flags, as_of)?;
-    let lines = by_category_and_urgency(flags.clone())?.collect()?;
+    let lines = by_category_and_urgency(flags.clone())?;
     let all = counts(flags)
         .with_columns([lit("all").alias("category"), lit("all").alias("urgency")])
         .collect()?;
@@ -155,7 +155,7 @@ fn by(at: Expr, as_of: i64) -> Expr {
     at.clone().is_null().or(at.lt_eq(lit(as_of)))
 }
 
-fn by_category_and_urgency(flags: LazyFrame) -> Result<LazyFrame> {
+fn by_category_and_urgency(flags: LazyFrame) -> Result<DataFrame> {
     let keys = ["category", "urgency"];
     let pairs: Vec<[&str; 2]> = Category::ALL
         .iter()
@@ -166,12 +166,7 @@ fn by_category_and_urgency(flags: LazyFrame) -> Result<LazyFrame> {
         })
         .collect();
     let counts = flags.group_by(keys.map(col)).agg(expressions());
-    Ok(frame::onto(
-        frame::every(keys, &pairs)?,
-        counts,
-        keys,
-        &COUNTS,
-    ))
+    frame::onto(frame::every(keys, &pairs)?, counts, keys, &COUNTS)
 }
 
 fn counts(flags: LazyFrame) -> LazyFrame {

@@ -208,7 +208,7 @@ fn table(
     columns[0].name = key;
     columns.push(ANSWERED_PERCENT);
     let counts = lines.group_by([col(key)]).agg(expressions());
-    let counts = frame::onto(frame::every([key], codes)?, counts, [key], &COUNTS).collect()?;
+    let counts = frame::onto(frame::every([key], codes)?, counts, [key], &COUNTS)?;
     let mut rows = frame::rows(&counts, &columns)?;
     rows.retain(|row| row.get(1) != Some(&Cell::Count(0)));
     let all = referrals

@@ -1,5 +1,7 @@
 //! A month of one post or of all posts: its tables, and where they come from.
 
+use polars_core::runtime::RAYON;
+
 use super::frame::{self, Result};
 use super::table::Table;
 use super::{
@@ -68,7 +70,13 @@ impl Report {
 }
 
 /// The tables, from the lines of the month.
+///
+/// Made on a thread of polars' own: from outside, each of some hundred small steps would wake one and wait for it.
 pub(super) fn tables(lines: Extract, made_at: Moment) -> Result<Vec<Table>> {
+    RAYON.install(|| made(lines, made_at))
+}
+
+fn made(lines: Extract, made_at: Moment) -> Result<Vec<Table>> {
     let died_undelivered = ending(&lines.ended, PregnancyEnding::MaternalDeath);
     let losses = ending(&lines.ended, PregnancyEnding::Loss);
     let new = (lines.mothers.len(), lines.opened.len());

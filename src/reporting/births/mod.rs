@@ -73,7 +73,7 @@ pub(super) fn table(
 ) -> Result<Table> {
     let babies = frame::lazy(babies.clone());
     let places: Vec<[&str; 1]> = BirthPlace::ALL.iter().map(|it| [it.code()]).collect();
-    let by_place = tallied(babies.clone(), "place", "first_place", &places)?.collect()?;
+    let by_place = tallied(babies.clone(), "place", "first_place", &places)?;
     let mut rows = frame::rows(&by_place, &COLUMNS)?;
     if let Some(Cell::Count(deaths)) = rows.last_mut().and_then(|unknown| unknown.last_mut()) {
         *deaths += died_undelivered;

@@ -32,7 +32,7 @@ pub(in crate::reporting) fn table(babies: &DataFrame, dangers: DataFrame) -> Res
         definition: "Flags raised before the birth of the first baby, more urgent than “check again” at some time, and not dismissed. A woman and her babies stand once in each of her categories.",
         ..columns[0]
     };
-    let lines = tallied(by_category, "category", "category", &codes)?.collect()?;
+    let lines = tallied(by_category, "category", "category", &codes)?;
     let mut rows = frame::rows(&lines, &columns)?;
     rows.retain(|row| {
         row[0] == Cell::Text(NONE.to_owned())
@@ -41,7 +41,7 @@ pub(in crate::reporting) fn table(babies: &DataFrame, dangers: DataFrame) -> Res
                 .any(|cell| cell.count().is_some_and(|count| count > 0))
     });
     let everybody = babies.with_columns([lit("all").alias("category")]);
-    let all = tallied(everybody, "category", "category", &[["all"]])?.collect()?;
+    let all = tallied(everybody, "category", "category", &[["all"]])?;
     rows.extend(frame::rows(&all, &columns)?);
     Ok(Table {
         id: "births-by-risk",

@@ -1,6 +1,6 @@
 //! Women and babies, counted by row.
 
-use polars::prelude::{Expr, LazyFrame, col};
+use polars::prelude::{DataFrame, Expr, LazyFrame, col};
 
 use super::columns::COUNTS;
 use crate::registry::{Mode, NewbornState};
@@ -12,7 +12,7 @@ pub(super) fn tallied(
     baby: &'static str,
     woman: &'static str,
     codes: &[[&'static str; 1]],
-) -> Result<LazyFrame> {
+) -> Result<DataFrame> {
     let reported = babies.clone().filter(col("is_reported"));
     let of_babies = reported.clone().group_by([col(baby)]).agg(baby_counts());
     let of_women = women(reported, woman)
@@ -27,14 +27,9 @@ pub(super) fn tallied(
         of_babies,
         [baby],
         &COUNTS[1..13],
-    );
-    let joined = frame::onto(joined, named(of_women), [baby], &["women", "caesareans"]);
-    Ok(frame::onto(
-        joined,
-        named(of_deaths),
-        [baby],
-        &["maternal_deaths"],
-    ))
+    )?;
+    let joined = frame::onto(joined, named(of_women), [baby], &["women", "caesareans"])?;
+    frame::onto(joined, named(of_deaths), [baby], &["maternal_deaths"])
 }
 
 /// Names the row of a woman while she is counted.
