@@ -1,6 +1,13 @@
 //! The table of rules: complete, in order, and each rule turning at its own boundary.
 
-use brimline::clinical::{Category, Mark, Urgency, assess, caution, rule, rules, urgency_of};
+mod facts;
+mod numbers;
+
+use brimline::clinical::{
+    Category, Edge, Mark, Rule, Urgency, assess, caution, rule, rules, urgency_of,
+};
+use facts::{days_on, has};
+use numbers::{Limit, Number, limits, numbers};
 use std::collections::BTreeSet;
 
 #[test]
@@ -121,4 +128,76 @@ fn every_flag_ends_with_the_caution_and_names_its_source_with_a_mark() {
         }
     }
     assert!(rules().any(|rule| rule.sources.iter().any(|it| it.mark == Mark::Practice)));
+}
+
+#[test]
+fn every_number_of_a_rule_is_the_boundary_of_one_of_its_cases() {
+    let mut faults = Vec::new();
+    for rule in rules() {
+        for text in [rule.title, rule.when] {
+            for limit in limits(text) {
+                if !is_shown(rule, limit) {
+                    faults.push(format!("{}: {limit:?} of “{text}”", rule.code));
+                }
+            }
+        }
+    }
+    assert!(
+        faults.is_empty(),
+        "no two cases of the rule turn at these numbers:\n{}",
+        faults.join("\n")
+    );
+}
+
+/// Two cases of the rule differ in the number, and it stands on the side that the text says; or it is when to look again.
+fn is_shown(rule: &Rule, limit: Limit) -> bool {
+    let told = |words| {
+        let means = |other: &&Number| limit.number.is_said_by(**other);
+        numbers(words).iter().filter(means).count()
+    };
+    rule.edges.iter().any(|edge| {
+        let (just, not_quite) = (told(edge.just_words), told(edge.not_quite_words));
+        let turns = match (limit.number, limit.strict) {
+            // Above, below and between centiles: only the cases tell the side.
+            (Number::Centile(_), _) => just != not_quite,
+            (_, true) => just < not_quite,
+            (_, false) => just > not_quite,
+        };
+        turns || asked_again(rule, edge, limit.number)
+    })
+}
+
+#[test]
+fn the_words_of_an_edge_name_no_number_that_its_case_does_not_have() {
+    let mut faults = Vec::new();
+    for rule in rules() {
+        for edge in rule.edges {
+            for (words, case) in [
+                (edge.just_words, (edge.just)()),
+                (edge.not_quite_words, (edge.not_quite)()),
+            ] {
+                for number in numbers(words) {
+                    if !has(&case, number) {
+                        faults.push(format!("{}: {number:?} of “{words}”", rule.code));
+                    }
+                }
+            }
+        }
+    }
+    assert!(faults.is_empty(), "\n{}", faults.join("\n"));
+}
+
+/// The number says when a case of the rule is looked at again, and it is.
+fn asked_again(rule: &Rule, edge: &Edge, number: Number) -> bool {
+    let case = (edge.just)();
+    let judged = assess(&case);
+    let flag = judged.flags.iter().find(|flag| flag.rule == rule.code);
+    let Some(again) = flag.and_then(|flag| flag.recheck_at) else {
+        return false;
+    };
+    match number {
+        Number::Span(seconds) => (again - case.on).num_seconds() == seconds,
+        Number::Gestation(days) => days_on(&case, again.date()) == Some(days),
+        _ => false,
+    }
 }

@@ -98,6 +98,20 @@ pub(super) static RULES: &[Rule] = &[
                 "dates unknown, tape 23.9 cm",
                 || undated().hands(breech()).tape(239).case(),
             ),
+            edge(
+                Urgency::Recheck,
+                "breech at 35w+6d",
+                || at(251).hands(breech()).case(),
+                "breech at 36w+0d",
+                || at(252).hands(breech()).case(),
+            ),
+            edge(
+                Urgency::Recheck,
+                "dates unknown, tape 32.9 cm",
+                || undated().hands(breech()).tape(329).case(),
+                "dates unknown, tape 33.0 cm",
+                || undated().hands(breech()).tape(330).case(),
+            ),
         ],
         ..BASE
     },

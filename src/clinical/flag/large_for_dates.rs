@@ -27,13 +27,29 @@ pub(super) static RULES: &[Rule] = &[
             read("PI: above the 90th alone is no referral"),
         ],
         judged_by: above_97th,
-        edges: &[edge(
-            Urgency::Review,
-            "34w+0d, 37.0 cm (centile 97.9)",
-            || at(238).tape(370).case(),
-            "34w+0d, 36.5 cm (centile 96.2)",
-            || at(238).tape(365).case(),
-        )],
+        edges: &[
+            edge(
+                Urgency::Review,
+                "34w+0d, 36.8 cm (centile 97.3), above the 97th",
+                || at(238).tape(368).case(),
+                "34w+0d, 36.7 cm (centile 97.0)",
+                || at(238).tape(367).case(),
+            ),
+            edge(
+                Urgency::Review,
+                "24w+0d, 27.5 cm",
+                || at(168).tape(275).case(),
+                "23w+6d, 27.5 cm",
+                || at(167).tape(275).case(),
+            ),
+            edge(
+                Urgency::Review,
+                "42w+0d, 44.0 cm",
+                || at(294).tape(440).case(),
+                "42w+1d, 44.0 cm",
+                || at(295).tape(440).case(),
+            ),
+        ],
         ..BASE
     },
     Rule {
@@ -44,13 +60,29 @@ pub(super) static RULES: &[Rule] = &[
         advice: LARGE_THINK,
         sources: &[read("ANC16")],
         judged_by: over_weeks,
-        edges: &[edge(
-            Urgency::Review,
-            "36w+0d, 38.1 cm",
-            || by_weeks_at(252, 381).case(),
-            "36w+0d, 38.0 cm",
-            || by_weeks_at(252, 380).case(),
-        )],
+        edges: &[
+            edge(
+                Urgency::Review,
+                "36w+0d, 38.1 cm, 2.1 cm over",
+                || by_weeks_at(252, 381).case(),
+                "36w+0d, 38.0 cm, 2 cm over",
+                || by_weeks_at(252, 380).case(),
+            ),
+            edge(
+                Urgency::Review,
+                "24w+0d, 27.0 cm",
+                || by_weeks_at(168, 270).case(),
+                "23w+6d, 27.0 cm",
+                || by_weeks_at(167, 270).case(),
+            ),
+            edge(
+                Urgency::Review,
+                "36w+0d, 38.5 cm",
+                || by_weeks_at(252, 385).case(),
+                "36w+1d, 38.5 cm",
+                || by_weeks_at(253, 385).case(),
+            ),
+        ],
         ..BASE
     },
 ];

@@ -52,8 +52,15 @@ pub(super) static RULES: &[Rule] = &[
                 Urgency::Soon,
                 "dates unknown, tape 33.0 cm",
                 || undated().hands(across()).tape(330).case(),
-                "dates unknown, tape 32.5 cm",
-                || undated().hands(across()).tape(325).case(),
+                "dates unknown, tape 32.9 cm",
+                || undated().hands(across()).tape(329).case(),
+            ),
+            edge(
+                Urgency::Soon,
+                "dates unknown, no tape",
+                || undated().hands(across()).case(),
+                "dates unknown, tape 32.9 cm",
+                || undated().hands(across()).tape(329).case(),
             ),
         ],
         ..BASE
@@ -79,8 +86,22 @@ pub(super) static RULES: &[Rule] = &[
                 Urgency::Recheck,
                 "dates unknown, tape 24.0 cm",
                 || undated().hands(across()).tape(240).case(),
-                "dates unknown, tape 23.5 cm",
-                || undated().hands(across()).tape(235).case(),
+                "dates unknown, tape 23.9 cm",
+                || undated().hands(across()).tape(239).case(),
+            ),
+            edge(
+                Urgency::Recheck,
+                "across at 35w+6d",
+                || at(251).hands(across()).case(),
+                "across at 36w+0d",
+                || at(252).hands(across()).case(),
+            ),
+            edge(
+                Urgency::Recheck,
+                "dates unknown, tape 32.9 cm",
+                || undated().hands(across()).tape(329).case(),
+                "dates unknown, tape 33.0 cm",
+                || undated().hands(across()).tape(330).case(),
             ),
         ],
         ..BASE
@@ -102,8 +123,8 @@ pub(super) static RULES: &[Rule] = &[
                 Urgency::Review,
                 "across at 36w+0d, lengthwise at 37w+0d",
                 || before_and_now(252, 259),
-                "across at 35w+6d, lengthwise at 36w+6d",
-                || before_and_now(251, 258),
+                "across at 35w+6d, lengthwise at 37w+0d",
+                || before_and_now(251, 259),
             ),
             edge(
                 Urgency::Review,
@@ -122,6 +143,13 @@ pub(super) static RULES: &[Rule] = &[
                         .case()
                 },
             ),
+            edge(
+                Urgency::Review,
+                "dates unknown, across at tape 33.0 cm, lengthwise 7 days later",
+                || undated_before(330),
+                "dates unknown, across at tape 32.9 cm, lengthwise 7 days later",
+                || undated_before(329),
+            ),
         ],
         ..BASE
     },
@@ -131,6 +159,16 @@ fn before_and_now(across_at: i64, now: i64) -> Case {
     at(now)
         .hands(head_below())
         .days_before(now - across_at, |visit| visit.palpation = Some(across()))
+        .case()
+}
+
+fn undated_before(across_at: u16) -> Case {
+    undated()
+        .hands(head_below())
+        .days_before(7, |visit| {
+            visit.palpation = Some(across());
+            visit.fundal_height_tenths = Some(across_at);
+        })
         .case()
 }
 

@@ -2,7 +2,7 @@
 
 use super::advice::DO_NOT_PULL;
 use super::rule::{Raised, Rule, Settling, edge, memory, read};
-use super::usual::labour;
+use super::usual::{Usual, labour};
 use crate::clinical::picture::Picture;
 use crate::clinical::verdict::{Spoken, Verdict, Why, ask_fact};
 use crate::clinical::{Category, FeltInside, Urgency};
@@ -48,29 +48,34 @@ pub(super) static RULES: &[Rule] = &[
             edge(
                 Urgency::Now,
                 "face at 5 cm, labour care guide",
-                || face_at(5),
+                || face_at(5).case(),
                 "face at 4 cm, labour care guide",
-                || face_at(4),
+                || face_at(4).case(),
             ),
             edge(
                 Urgency::Review,
                 "face at 4 cm, labour care guide",
-                || face_at(4),
+                || face_at(4).case(),
                 "face at 5 cm, labour care guide",
-                || face_at(5),
+                || face_at(5).case(),
+            ),
+            edge(
+                Urgency::Now,
+                "face at 4 cm, partograph",
+                || face_at(4).partograph().case(),
+                "face at 3 cm, partograph",
+                || face_at(3).partograph().case(),
             ),
         ],
         ..BASE
     },
 ];
 
-fn face_at(cm: u8) -> crate::clinical::Case {
-    labour()
-        .row(0, |row| {
-            row.felt_inside = Some(FeltInside::Face);
-            row.dilatation_cm = Some(cm);
-        })
-        .case()
+fn face_at(cm: u8) -> Usual {
+    labour().row(0, |row| {
+        row.felt_inside = Some(FeltInside::Face);
+        row.dilatation_cm = Some(cm);
+    })
 }
 
 fn limb(seen: &Picture<'_>, _: &Raised) -> Verdict {

@@ -5,7 +5,7 @@ use super::rule::{Raised, Rule, choice, edge, read};
 use super::usual::at;
 use crate::clinical::picture::Picture;
 use crate::clinical::verdict::{Spoken, Unit, Verdict, Why, reaches, under};
-use crate::clinical::{Category, Gestation, Urgency};
+use crate::clinical::{Case, Category, Gestation, Urgency};
 
 const BASE: Rule = Rule {
     advice: PAST_DATES,
@@ -39,6 +39,13 @@ pub(super) static RULES: &[Rule] = &[
                 "41w+6d by the period alone",
                 || at(293).unscanned().case(),
             ),
+            edge(
+                Urgency::Now,
+                "42w+0d, first scan at 21w+6d",
+                || scanned(294, 153),
+                "42w+0d, first scan at 22w+0d",
+                || scanned(294, 154),
+            ),
         ],
         ..BASE
     },
@@ -67,10 +74,28 @@ pub(super) static RULES: &[Rule] = &[
                 "40w+6d by the period alone",
                 || at(286).unscanned().case(),
             ),
+            edge(
+                Urgency::Soon,
+                "41w+6d",
+                || at(293).case(),
+                "42w+0d",
+                || at(294).case(),
+            ),
+            edge(
+                Urgency::Soon,
+                "41w+0d, first scan at 21w+6d",
+                || scanned(287, 153),
+                "41w+0d, first scan at 22w+0d",
+                || scanned(287, 154),
+            ),
         ],
         ..BASE
     },
 ];
+
+fn scanned(days: i64, scanned_at: i64) -> Case {
+    at(days).scanned_at(scanned_at).case()
+}
 
 fn known<'a>(seen: &'a Picture<'_>) -> Result<&'a Gestation, Why> {
     seen.not_labouring()?;

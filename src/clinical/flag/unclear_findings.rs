@@ -2,7 +2,7 @@
 
 use super::advice::SECOND_HANDS;
 use super::rule::{Raised, Rule, Settling, choice, edge, read};
-use super::usual::{at, head_below, labour, undated};
+use super::usual::{Usual, at, head_below, labour, undated};
 use crate::clinical::picture::{FELT_TAPE, NEAR, Picture};
 use crate::clinical::verdict::{Spoken, Unit, Verdict, Why, ask, ask_fact, reaches};
 use crate::clinical::{
@@ -26,9 +26,9 @@ pub(super) static RULES: &[Rule] = &[
             edge(
                 Urgency::Review,
                 "a back on both sides at 28w+0d",
-                || two_backs(196),
+                || two_backs(at(196)),
                 "a back on both sides at 27w+6d",
-                || two_backs(195),
+                || two_backs(at(195)),
             ),
             edge(
                 Urgency::Review,
@@ -36,6 +36,13 @@ pub(super) static RULES: &[Rule] = &[
                 || inside_after(60),
                 "the same after 61 min",
                 || inside_after(61),
+            ),
+            edge(
+                Urgency::Review,
+                "dates unknown, a back on both sides at 24.0 cm",
+                || two_backs(undated().tape(240)),
+                "dates unknown, a back on both sides at 23.9 cm",
+                || two_backs(undated().tape(239)),
             ),
         ],
         ..BASE
@@ -66,6 +73,20 @@ pub(super) static RULES: &[Rule] = &[
                 "dates unknown, waters intact, nothing palpated",
                 || broken(Waters::Intact),
             ),
+            edge(
+                Urgency::Recheck,
+                "too little felt at 36w+0d",
+                || little_felt(at(252)),
+                "too little felt at 35w+6d",
+                || little_felt(at(251)),
+            ),
+            edge(
+                Urgency::Recheck,
+                "dates unknown, too little felt at 33.0 cm",
+                || little_felt(undated().tape(330)),
+                "dates unknown, too little felt at 32.9 cm",
+                || little_felt(undated().tape(329)),
+            ),
         ],
         ..BASE
     },
@@ -89,11 +110,20 @@ pub(super) static RULES: &[Rule] = &[
     },
 ];
 
-fn two_backs(days: i64) -> Case {
-    at(days)
+fn two_backs(usual: Usual) -> Case {
+    usual
         .hands(PalpationFindings {
             right: Some(Side::LongSmooth),
             ..head_below()
+        })
+        .case()
+}
+
+fn little_felt(usual: Usual) -> Case {
+    usual
+        .hands(PalpationFindings {
+            left: Some(Side::LongSmooth),
+            ..PalpationFindings::default()
         })
         .case()
 }

@@ -73,13 +73,22 @@ pub(super) static RULES: &[Rule] = &[
             choice("a baby that grows badly looks young"),
         ],
         judged_by: late_scan,
-        edges: &[edge(
-            Urgency::Review,
-            "scan at 28w+0d by the period measures 24w+6d",
-            || scanned(174),
-            "scan at 28w+0d by the period measures 25w+0d",
-            || scanned(175),
-        )],
+        edges: &[
+            edge(
+                Urgency::Review,
+                "scan at 28w+0d by the period measures 24w+6d",
+                || scanned(196, 174),
+                "scan at 28w+0d by the period measures 25w+0d",
+                || scanned(196, 175),
+            ),
+            edge(
+                Urgency::Review,
+                "scan at 28w+0d by the period measures 24w+6d",
+                || scanned(196, 174),
+                "scan at 27w+6d by the period measures 24w+6d",
+                || scanned(195, 174),
+            ),
+        ],
         ..BASE
     },
 ];
@@ -93,10 +102,10 @@ fn counted() -> Usual {
         })
 }
 
-fn scanned(days: u16) -> Case {
+fn scanned(by_period: i64, days: u16) -> Case {
     at(210)
         .told(|case| {
-            let on = case.on.date() - Duration::days(14);
+            let on = case.on.date() - Duration::days(210 - by_period);
             case.dating.scans = vec![Scan {
                 on,
                 gestation_days: Some(days),

@@ -120,6 +120,19 @@ impl Usual {
         })
     }
 
+    /// Her only scan at so many days by her period, which it agrees with.
+    pub(super) fn scanned_at(self, days: i64) -> Self {
+        self.told(|case| {
+            let Some(period) = case.dating.lmp else {
+                return;
+            };
+            for scan in &mut case.dating.scans {
+                scan.on = period + Duration::days(days);
+                scan.gestation_days = u16::try_from(days).ok();
+            }
+        })
+    }
+
     /// Without any scan: suboptimal dating.
     pub(super) fn unscanned(self) -> Self {
         self.told(|case| case.dating.scans.clear())

@@ -15,7 +15,7 @@ pub(super) static RULES: &[Rule] = &[Rule {
     code: "contractions-too-many",
     title: "Too many contractions",
     urgencies: &[Urgency::Now, Urgency::Review, Urgency::Recheck],
-    when: "More than 5 in 10 min, or longer than 60 s: counted again after 10 min. Still too many or too long after 10 min: review. More than 5 over 10 min, or with bleeding, severe abdominal pain or an abnormal heart: now.",
+    when: "More than 5 in 10 min, or longer than 60 s: counted again after 10 min. Still too many or too long for 10 min: review. More than 5 for 10 min, or with bleeding, severe abdominal pain or an abnormal heart: now.",
     advice: CONTRACTIONS_REST,
     sources: &[
         memory("LCG"),

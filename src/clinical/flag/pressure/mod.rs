@@ -25,8 +25,8 @@ pub(super) static RULES: &[Rule] = &[
         edges: &[
             edge(
                 Urgency::Now,
-                "160/90",
-                || measured(160, 90).case(),
+                "160/109",
+                || measured(160, 109).case(),
                 "159/109",
                 || measured(159, 109).case(),
             ),
@@ -49,13 +49,22 @@ pub(super) static RULES: &[Rule] = &[
         sources: &[read("PEP-3-17"), memory("PCPNC C3")],
         after: &["pressure-severe"],
         judged_by: judging::with_sign,
-        edges: &[edge(
-            Urgency::Now,
-            "140/89 with severe headache",
-            || with_headache(140, 89),
-            "139/89 with severe headache",
-            || with_headache(139, 89),
-        )],
+        edges: &[
+            edge(
+                Urgency::Now,
+                "140/89 with severe headache",
+                || with_headache(140, 89),
+                "139/89 with severe headache",
+                || with_headache(139, 89),
+            ),
+            edge(
+                Urgency::Now,
+                "139/90 with severe headache",
+                || with_headache(139, 90),
+                "139/89 with severe headache",
+                || with_headache(139, 89),
+            ),
+        ],
         ..BASE
     },
     Rule {
@@ -93,6 +102,13 @@ pub(super) static RULES: &[Rule] = &[
                 "1+, not in labour",
                 || with_urine(Protein::One).case(),
             ),
+            edge(
+                Urgency::Soon,
+                "140/89, 1+ 28 days before",
+                || urine_before(0),
+                "140/89, 1+ 28 days and a minute before",
+                || urine_before(1),
+            ),
         ],
         ..BASE
     },
@@ -122,8 +138,8 @@ pub(super) static RULES: &[Rule] = &[
                 Urgency::Soon,
                 "140/89, 28 days after 140/89",
                 || again_after(28 * 1440).case(),
-                "140/89, 29 days after 140/89",
-                || again_after(29 * 1440).case(),
+                "140/89, 28 days and a minute after 140/89",
+                || again_after(28 * 1440 + 1).case(),
             ),
             edge(
                 Urgency::Review,
@@ -225,6 +241,15 @@ fn with_headache(systolic: u16, diastolic: u16) -> Case {
 
 fn with_urine(protein: Protein) -> Usual {
     measured(140, 89).visit(|visit| visit.urine_protein = Some(protein))
+}
+
+/// Raised today, 1+ four weeks and so many minutes before.
+fn urine_before(minutes: i64) -> Case {
+    measured(140, 89)
+        .visit_before(28 * 1440 + minutes, |visit| {
+            visit.urine_protein = Some(Protein::One);
+        })
+        .case()
 }
 
 fn urine(protein: Protein) -> Usual {

@@ -3,7 +3,7 @@
 use crate::clinical::flag::advice::LABOUR_COMFORT;
 use crate::clinical::flag::danger_sign::{contraction_words, counted as counted_last};
 use crate::clinical::flag::rule::{Raised, Rule, Settling, edge, memory, read};
-use crate::clinical::flag::usual::labour;
+use crate::clinical::flag::usual::{Usual, labour};
 use crate::clinical::labour::{is_contraction_record, weak};
 use crate::clinical::picture::Picture;
 use crate::clinical::record::run_start;
@@ -16,7 +16,7 @@ pub(super) static RULES: &[Rule] = &[Rule {
     code: "contractions-weak",
     title: "Weak contractions",
     urgencies: &[Urgency::Review, Urgency::Recheck],
-    when: "From the active stage on. Labour care guide: 2 or fewer in 10 min, or under 20 s. Partograph: under 3 in 10 min, and under 40 s or not timed. Counted again after 30 min; still so over 30 min: review.",
+    when: "From the active stage on. Labour care guide: at most 2 in 10 min, or under 20 s. Partograph: under 3 in 10 min, and under 40 s or not timed. Counted again after 30 min; still so for 30 min: review.",
     advice: LABOUR_COMFORT,
     sources: &[memory("LCG"), read("MCPC S-57")],
     settles: Settling::Contractions,
@@ -25,9 +25,9 @@ pub(super) static RULES: &[Rule] = &[Rule {
         edge(
             Urgency::Recheck,
             "labour care guide, 19 s",
-            || seconds(19),
+            || counted(3, Some(19)).case(),
             "labour care guide, 20 s",
-            || seconds(20),
+            || counted(3, Some(20)).case(),
         ),
         edge(
             Urgency::Review,
@@ -36,18 +36,37 @@ pub(super) static RULES: &[Rule] = &[Rule {
             "2 in 10 min over 29 min",
             || lasting(29),
         ),
+        edge(
+            Urgency::Recheck,
+            "labour care guide, 2 in 10 min",
+            || counted(2, None).case(),
+            "labour care guide, 3 in 10 min",
+            || counted(3, None).case(),
+        ),
+        edge(
+            Urgency::Recheck,
+            "partograph, 2 in 10 min",
+            || counted(2, None).partograph().case(),
+            "partograph, 3 in 10 min",
+            || counted(3, None).partograph().case(),
+        ),
+        edge(
+            Urgency::Recheck,
+            "partograph, 2 in 10 min, 39 s",
+            || counted(2, Some(39)).partograph().case(),
+            "partograph, 2 in 10 min, 40 s",
+            || counted(2, Some(40)).partograph().case(),
+        ),
     ],
     ..Rule::of(Category::PoorProgress)
 }];
 
-fn seconds(seconds: u16) -> Case {
-    labour()
-        .row(0, |row| {
-            row.dilatation_cm = Some(6);
-            row.contractions_in_10_min = Some(3);
-            row.contraction_seconds = Some(seconds);
-        })
-        .case()
+fn counted(number: u8, seconds: Option<u16>) -> Usual {
+    labour().row(0, |row| {
+        row.dilatation_cm = Some(6);
+        row.contractions_in_10_min = Some(number);
+        row.contraction_seconds = seconds;
+    })
 }
 
 fn lasting(minutes: i64) -> Case {

@@ -25,13 +25,29 @@ pub(super) static RULES: &[Rule] = &[
         when: "From 7 cm on, two counts of fifths 4 h or more apart, the later not lower and 1/5 or more.",
         sources: &[read("OU-L4"), choice("from 7 cm: descent may come late")],
         judged_by: no_descent,
-        edges: &[edge(
-            Urgency::Review,
-            "7 cm, 3/5 twice 4 h apart",
-            || still_high(240),
-            "7 cm, 3/5 twice 3 h 59 min apart",
-            || still_high(239),
-        )],
+        edges: &[
+            edge(
+                Urgency::Review,
+                "7 cm, 3/5 twice 4 h apart",
+                || still_high(7, 3, 240),
+                "7 cm, 3/5 twice 3 h 59 min apart",
+                || still_high(7, 3, 239),
+            ),
+            edge(
+                Urgency::Review,
+                "7 cm, 3/5 twice 4 h apart",
+                || still_high(7, 3, 240),
+                "6 cm, 3/5 twice 4 h apart",
+                || still_high(6, 3, 240),
+            ),
+            edge(
+                Urgency::Review,
+                "7 cm, 1/5 twice 4 h apart",
+                || still_high(7, 1, 240),
+                "7 cm, 0/5 twice 4 h apart",
+                || still_high(7, 0, 240),
+            ),
+        ],
         ..BASE
     },
     Rule {
@@ -67,6 +83,13 @@ pub(super) static RULES: &[Rule] = &[
                 "5 cm, 4/5, later birth",
                 || felt(5, 4).case(),
             ),
+            edge(
+                Urgency::Review,
+                "7 cm, 4/5",
+                || felt(7, 4).case(),
+                "7 cm, 3/5",
+                || felt(7, 3).case(),
+            ),
         ],
         ..BASE
     },
@@ -74,25 +97,48 @@ pub(super) static RULES: &[Rule] = &[
         code: "head-high-second-stage",
         title: "Head high at 10 cm",
         urgencies: &[Urgency::Now],
-        when: "At 10 cm, last fifths 3/5 or more and counted since then, more than 2 h after 10 cm was reached, later births (or unknown) 1 h.",
+        when: "At 10 cm for more than 2 h, later births (or unknown) more than 1 h, and the last fifths, counted since then, 3/5 or more.",
         advice: SEND_TO_SURGERY,
         sources: &[read("MSF-7.1, BTC-4.7")],
         settles: Settling::Never,
         judged_by: high_at_ten,
-        edges: &[edge(
-            Urgency::Now,
-            "3/5 at 10 cm, later birth, 1 h and a second",
-            || high_since(60, 1),
-            "3/5 at 10 cm, later birth, 1 h",
-            || high_since(60, 0),
-        )],
+        edges: &[
+            edge(
+                Urgency::Now,
+                "3/5 at 10 cm, later birth, 1 h and a second",
+                || high_since(10, 3, 60).later(1).case(),
+                "3/5 at 10 cm, later birth, 1 h",
+                || high_since(10, 3, 60).case(),
+            ),
+            edge(
+                Urgency::Now,
+                "3/5 at 10 cm, first birth, 2 h and a second",
+                || high_since(10, 3, 120).first_birth().later(1).case(),
+                "3/5 at 10 cm, first birth, 2 h",
+                || high_since(10, 3, 120).first_birth().case(),
+            ),
+            edge(
+                Urgency::Now,
+                "3/5 at 10 cm, later birth, 1 h and a second",
+                || high_since(10, 3, 60).later(1).case(),
+                "3/5 at 9 cm, later birth, 1 h and a second",
+                || high_since(9, 3, 60).later(1).case(),
+            ),
+            edge(
+                Urgency::Now,
+                "3/5 at 10 cm, later birth, 1 h and a second",
+                || high_since(10, 3, 60).later(1).case(),
+                "2/5 at 10 cm, later birth, 1 h and a second",
+                || high_since(10, 2, 60).later(1).case(),
+            ),
+        ],
         ..BASE
     },
     Rule {
         code: "pushing-long",
         title: "Pushing long",
         urgencies: &[Urgency::Now, Urgency::Review],
-        when: "Pushing for more than 60 min, later births (or unknown) 30 min: review. With no descent over 30 min or more of it: now.",
+        when: "Pushing for more than 60 min, later births (or unknown) more than 30 min: review. With no descent in 30 min or more of it: now.",
         advice: PUSH_CHANGE,
         sources: &[read("MSF-7.1, BTC-4"), choice("no descent over 30 min")],
         settles: Settling::Never,
@@ -100,8 +146,8 @@ pub(super) static RULES: &[Rule] = &[
         edges: &[
             edge(
                 Urgency::Review,
-                "later birth, 31 min",
-                || pushes(31).case(),
+                "later birth, 30 min and a second",
+                || pushes(30).later(1).case(),
                 "later birth, 30 min",
                 || pushes(30).case(),
             ),
@@ -111,6 +157,20 @@ pub(super) static RULES: &[Rule] = &[
                 || pushes_at(2),
                 "31 min, 2/5 and 1/5",
                 || pushes_at(1),
+            ),
+            edge(
+                Urgency::Review,
+                "first birth, 60 min and a second",
+                || pushes(60).first_birth().later(1).case(),
+                "first birth, 60 min",
+                || pushes(60).first_birth().case(),
+            ),
+            edge(
+                Urgency::Now,
+                "31 min, 2/5 at its start and 30 min later",
+                || pushes(31).row(1, |row| row.fifths = Some(2)).case(),
+                "31 min, 2/5 at its start and 29 min later",
+                || pushes(31).row(2, |row| row.fifths = Some(2)).case(),
             ),
         ],
         ..BASE
@@ -124,24 +184,21 @@ fn felt(cm: u8, fifths: u8) -> Usual {
     })
 }
 
-fn still_high(minutes: i64) -> Case {
+fn still_high(cm: u8, fifths: u8, minutes: i64) -> Case {
     labour()
         .row(minutes, |row| {
-            row.dilatation_cm = Some(7);
-            row.fifths = Some(3);
+            row.dilatation_cm = Some(cm);
+            row.fifths = Some(fifths);
         })
-        .row(0, |row| row.fifths = Some(3))
+        .row(0, |row| row.fifths = Some(fifths))
         .case()
 }
 
-fn high_since(minutes: i64, seconds: i64) -> Case {
-    labour()
-        .row(minutes, |row| {
-            row.dilatation_cm = Some(10);
-            row.fifths = Some(3);
-        })
-        .later(seconds)
-        .case()
+fn high_since(cm: u8, fifths: u8, minutes: i64) -> Usual {
+    labour().row(minutes, |row| {
+        row.dilatation_cm = Some(cm);
+        row.fifths = Some(fifths);
+    })
 }
 
 fn pushes(minutes: i64) -> Usual {

@@ -33,20 +33,36 @@ pub(super) static RULES: &[Rule] = &[
         sources: &[read("OU-L4")],
         after: ARREST,
         judged_by: with_arrest,
-        edges: &[edge(
-            Urgency::Now,
-            "moulding 3, 8 cm for 2 h 30 min",
-            || moulded_for(150),
-            "moulding 3, 8 cm for 2 h 29 min",
-            || moulded_for(149),
-        )],
+        edges: &[
+            edge(
+                Urgency::Now,
+                "moulding 3, 8 cm for 2 h 30 min",
+                || moulded_for(3, 150),
+                "moulding 3, 8 cm for 2 h 29 min",
+                || moulded_for(3, 149),
+            ),
+            edge(
+                Urgency::Now,
+                "moulding 3, 8 cm for 2 h 30 min",
+                || moulded_for(3, 150),
+                "moulding 2, 8 cm for 2 h 30 min",
+                || moulded_for(2, 150),
+            ),
+            edge(
+                Urgency::Now,
+                "moulding 3, 3/5 at 10 cm for 1 h and a second",
+                || high_for_an_hour(10),
+                "moulding 3, 3/5 at 9 cm for 1 h and a second",
+                || high_for_an_hour(9),
+            ),
+        ],
         ..BASE
     },
     Rule {
         code: "moulding-high-head",
         title: "Moulding and a high head",
         urgencies: &[Urgency::Now, Urgency::Review],
-        when: "Active or second stage, last moulding 2 or 3 and last fifths 3/5 or more. Moulding 3, from 7 cm, or moulding 2 or more over 2 h: now; else review.",
+        when: "Active or second stage, last moulding 2 or more and last fifths 3/5 or more. Moulding 3, from 7 cm, or moulding 2 or more for 2 h: now; else review.",
         advice: SEND_TO_SURGERY,
         sources: &[
             read("BTC-3.27, 3.31, 3.33"),
@@ -75,6 +91,20 @@ pub(super) static RULES: &[Rule] = &[
                 || high(6, 2, 3),
                 "moulding 2, 2/5, 6 cm",
                 || high(6, 2, 2),
+            ),
+            edge(
+                Urgency::Now,
+                "moulding 3, 3/5, 6 cm",
+                || high(6, 3, 3),
+                "moulding 2, 3/5, 6 cm",
+                || high(6, 2, 3),
+            ),
+            edge(
+                Urgency::Review,
+                "moulding 2, 3/5, 6 cm",
+                || high(6, 2, 3),
+                "moulding 1, 3/5, 6 cm",
+                || high(6, 1, 3),
             ),
         ],
         ..BASE
@@ -110,10 +140,22 @@ fn high(cm: u8, grade: u8, fifths: u8) -> Case {
         .case()
 }
 
-fn moulded_for(minutes: i64) -> Case {
+fn moulded_for(grade: u8, minutes: i64) -> Case {
     labour()
         .opened(8, minutes)
-        .row(0, |row| row.moulding = Some(3))
+        .row(0, |row| row.moulding = Some(grade))
+        .case()
+}
+
+/// Moulding 3 above the brim, an hour and a second ago.
+fn high_for_an_hour(cm: u8) -> Case {
+    labour()
+        .row(60, |row| {
+            row.dilatation_cm = Some(cm);
+            row.moulding = Some(3);
+            row.fifths = Some(3);
+        })
+        .later(1)
         .case()
 }
 

@@ -63,6 +63,20 @@ pub(super) static RULES: &[Rule] = &[Rule {
             "a swollen vulva after 11 h 59 min",
             || after(719),
         ),
+        edge(
+            Urgency::Now,
+            "a swollen vulva and caput 3",
+            || head(Some(3), None),
+            "a swollen vulva and caput 2",
+            || head(Some(2), None),
+        ),
+        edge(
+            Urgency::Now,
+            "a swollen vulva and moulding 3",
+            || head(None, Some(3)),
+            "a swollen vulva and moulding 2",
+            || head(None, Some(2)),
+        ),
     ],
     ..Rule::of(Category::PoorProgress)
 }];
@@ -74,6 +88,15 @@ fn with(signs: &[ObstructionSign]) -> Usual {
 fn pulse(count: u8) -> Case {
     with(&[ObstructionSign::SwollenVulva])
         .row(0, |row| row.pulse = Some(count))
+        .case()
+}
+
+fn head(caput: Option<u8>, moulding: Option<u8>) -> Case {
+    with(&[ObstructionSign::SwollenVulva])
+        .row(0, |row| {
+            row.caput = caput;
+            row.moulding = moulding;
+        })
         .case()
 }
 

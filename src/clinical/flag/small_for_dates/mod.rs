@@ -5,7 +5,7 @@ mod judging;
 use super::advice::{HEIGHT_SCAN, SECOND_TAPE, SMALL_BIRTH, SMALL_MOVES};
 use super::rule::{Rule, Settling, choice, edge, memory, read};
 use super::usual::{Usual, across, at, head_at, undated};
-use crate::clinical::{Case, Category, HeightMethod, Movements, Urgency};
+use crate::clinical::{Case, Category, HeightMethod, Movements, Urgency, Waters};
 
 pub(super) use judging::{height_words, weeks_words, within_weeks};
 
@@ -31,10 +31,10 @@ pub(super) static RULES: &[Rule] = &[
         edges: &[
             edge(
                 Urgency::Now,
-                "38w+0d, 32.5 cm (centile 2.2), head 4/5",
-                || at(266).tape(325).hands(head_at(4)).in_labour().case(),
-                "38w+0d, 33.0 cm, head 4/5",
-                || at(266).tape(330).hands(head_at(4)).in_labour().case(),
+                "38w+0d, 32.7 cm (centile 2.8), below the 3rd, head 4/5",
+                || at(266).tape(327).hands(head_at(4)).in_labour().case(),
+                "38w+0d, 32.8 cm (centile 3.2), head 4/5",
+                || at(266).tape(328).hands(head_at(4)).in_labour().case(),
             ),
             edge(
                 Urgency::Now,
@@ -45,10 +45,17 @@ pub(super) static RULES: &[Rule] = &[
             ),
             edge(
                 Urgency::Review,
-                "38w+0d, 32.5 cm, head 2/5",
-                || at(266).tape(325).hands(head_at(2)).in_labour().case(),
-                "38w+0d, 32.5 cm, head 3/5",
-                || at(266).tape(325).hands(head_at(3)).in_labour().case(),
+                "38w+0d, 32.7 cm, head 2/5",
+                || at(266).tape(327).hands(head_at(2)).in_labour().case(),
+                "38w+0d, 32.7 cm, head 3/5",
+                || at(266).tape(327).hands(head_at(3)).in_labour().case(),
+            ),
+            edge(
+                Urgency::Review,
+                "37w+0d, 31.9 cm, waters broken",
+                || ran(at(259).tape(319)).in_labour().case(),
+                "36w+6d, 31.9 cm, waters broken",
+                || ran(at(258).tape(319)).in_labour().case(),
             ),
         ],
         ..BASE
@@ -65,10 +72,10 @@ pub(super) static RULES: &[Rule] = &[
         judged_by: judging::moves_less,
         edges: &[edge(
             Urgency::Now,
-            "34w+0d, 30.5 cm (centile 7.5), movements reduced",
-            || moving(305),
-            "34w+0d, 31.0 cm (centile 12.1), movements reduced",
-            || moving(310),
+            "34w+0d, 30.7 cm (centile 9.1), below the 10th, movements reduced",
+            || moving(307),
+            "34w+0d, 30.8 cm (centile 10.0), movements reduced",
+            || moving(308),
         )],
         ..BASE
     },
@@ -83,17 +90,31 @@ pub(super) static RULES: &[Rule] = &[
         edges: &[
             edge(
                 Urgency::Soon,
-                "34w+0d, 29.5 cm (centile 2.4)",
-                || at(238).tape(295).case(),
-                "34w+0d, 30.0 cm (centile 4.4)",
-                || at(238).tape(300).case(),
+                "34w+0d, 29.6 cm (centile 2.7), below the 3rd",
+                || at(238).tape(296).case(),
+                "34w+0d, 29.7 cm (centile 3.1)",
+                || at(238).tape(297).case(),
             ),
             edge(
                 Urgency::Review,
-                "34w+0d, 29.5 cm, across",
-                || at(238).tape(295).hands(across()).case(),
-                "34w+0d, 29.5 cm, not across",
-                || at(238).tape(295).case(),
+                "34w+0d, 29.6 cm, across",
+                || at(238).tape(296).hands(across()).case(),
+                "34w+0d, 29.6 cm, not across",
+                || at(238).tape(296).case(),
+            ),
+            edge(
+                Urgency::Soon,
+                "24w+0d, 20.0 cm",
+                || at(168).tape(200).case(),
+                "23w+6d, 20.0 cm",
+                || at(167).tape(200).case(),
+            ),
+            edge(
+                Urgency::Soon,
+                "42w+0d, 35.0 cm",
+                || at(294).tape(350).case(),
+                "42w+1d, 35.0 cm",
+                || at(295).tape(350).case(),
             ),
         ],
         ..BASE
@@ -106,20 +127,43 @@ pub(super) static RULES: &[Rule] = &[
         advice: HEIGHT_SCAN,
         sources: &[read("NOR17, PI")],
         judged_by: judging::below_10th,
-        edges: &[edge(
-            Urgency::Review,
-            "34w+0d, 30.5 cm (centile 7.5)",
-            || at(238).tape(305).case(),
-            "34w+0d, 31.0 cm (centile 12.1)",
-            || at(238).tape(310).case(),
-        )],
+        edges: &[
+            edge(
+                Urgency::Review,
+                "34w+0d, 30.7 cm (centile 9.1), below the 10th",
+                || at(238).tape(307).case(),
+                "34w+0d, 30.8 cm (centile 10.0)",
+                || at(238).tape(308).case(),
+            ),
+            edge(
+                Urgency::Review,
+                "34w+0d, 29.7 cm (centile 3.1)",
+                || at(238).tape(297).case(),
+                "34w+0d, 29.6 cm (centile 2.7), below the 3rd",
+                || at(238).tape(296).case(),
+            ),
+            edge(
+                Urgency::Review,
+                "24w+0d, 21.5 cm",
+                || at(168).tape(215).case(),
+                "23w+6d, 21.5 cm",
+                || at(167).tape(215).case(),
+            ),
+            edge(
+                Urgency::Review,
+                "42w+0d, 36.5 cm",
+                || at(294).tape(365).case(),
+                "42w+1d, 36.5 cm",
+                || at(295).tape(365).case(),
+            ),
+        ],
         ..BASE
     },
     Rule {
         code: "height-static",
         title: "No growth",
         urgencies: &[Urgency::Soon, Urgency::Review],
-        when: "Not in labour: no more than 28 days or longer ago: soon, but across or with waters broken review. Or no more than 14 days or longer ago and below the 10th centile: review. After 36w+0d not asked where the head has sunk between the two.",
+        when: "Not in labour: no growth in 28 days or longer: soon, but across or with waters broken review. Or no growth in 14 days or longer and below the 10th centile: review. Where the head has sunk between the two tapes, asked only up to 36w+0d.",
         advice: HEIGHT_SCAN,
         sources: &[
             read("PEP-2-9, PEP-16"),
@@ -142,6 +186,27 @@ pub(super) static RULES: &[Rule] = &[
                 "34w+0d, 30.5 cm as 13 days before",
                 || twice(305, 305, 13),
             ),
+            edge(
+                Urgency::Soon,
+                "34w+0d, 32.0 cm as 28 days before",
+                || twice(320, 320, 28),
+                "34w+0d, 32.0 cm as 27 days before",
+                || twice(320, 320, 27),
+            ),
+            edge(
+                Urgency::Review,
+                "34w+0d, 30.7 cm (centile 9.1), below the 10th, as 14 days before",
+                || twice(307, 307, 14),
+                "34w+0d, 30.8 cm (centile 10.0) as 14 days before",
+                || twice(308, 308, 14),
+            ),
+            edge(
+                Urgency::Soon,
+                "36w+0d, 33.0 cm as 28 days before, head 5/5, now 3/5",
+                || sinking(252),
+                "36w+1d, 33.0 cm as 28 days before, head 5/5, now 3/5",
+                || sinking(253),
+            ),
         ],
         ..BASE
     },
@@ -149,7 +214,7 @@ pub(super) static RULES: &[Rule] = &[
         code: "height-slow",
         title: "Slow growth",
         urgencies: &[Urgency::Review],
-        when: "Not in labour, below the median (or gestation unknown), and no more than 21 days or longer ago, or at most 1.0 cm more than 28 days or longer ago.",
+        when: "Not in labour, below the median (or gestation unknown), and no growth in 21 days or longer, or at most 1.0 cm in 28 days or longer.",
         advice: HEIGHT_SCAN,
         sources: &[
             read("PEP-2A-E"),
@@ -172,6 +237,13 @@ pub(super) static RULES: &[Rule] = &[
                 "34w+0d, 32.0 cm, 1.1 cm more than 28 days before",
                 || twice(309, 320, 28),
             ),
+            edge(
+                Urgency::Review,
+                "34w+0d, 32.0 cm, 1.0 cm more than 28 days before",
+                || twice(310, 320, 28),
+                "34w+0d, 32.0 cm, 1.0 cm more than 27 days before",
+                || twice(310, 320, 27),
+            ),
         ],
         ..BASE
     },
@@ -183,13 +255,36 @@ pub(super) static RULES: &[Rule] = &[
         advice: HEIGHT_SCAN,
         sources: &[read("ANC16")],
         judged_by: judging::under_weeks,
-        edges: &[edge(
-            Urgency::Review,
-            "30w+3d, 28.4 cm",
-            || by_weeks_at(213, 284).case(),
-            "30w+3d, 28.5 cm",
-            || by_weeks_at(213, 285).case(),
-        )],
+        edges: &[
+            edge(
+                Urgency::Review,
+                "30w+3d, 28.4 cm",
+                || by_weeks_at(213, 284).case(),
+                "30w+3d, 28.5 cm",
+                || by_weeks_at(213, 285).case(),
+            ),
+            edge(
+                Urgency::Review,
+                "24w+0d, 21.0 cm",
+                || by_weeks_at(168, 210).case(),
+                "23w+6d, 21.0 cm",
+                || by_weeks_at(167, 210).case(),
+            ),
+            edge(
+                Urgency::Review,
+                "36w+0d, 33.9 cm",
+                || by_weeks_at(252, 339).case(),
+                "36w+1d, 33.9 cm",
+                || by_weeks_at(253, 339).case(),
+            ),
+            edge(
+                Urgency::Review,
+                "30w+0d, 27.9 cm, 2.1 cm under",
+                || by_weeks_at(210, 279).case(),
+                "30w+0d, 28.0 cm, 2 cm under",
+                || by_weeks_at(210, 280).case(),
+            ),
+        ],
         ..BASE
     },
 ];
@@ -205,6 +300,22 @@ fn twice(before: u16, now: u16, days: i64) -> Case {
     at(238)
         .tape(now)
         .days_before(days, |visit| visit.fundal_height_tenths = Some(before))
+        .case()
+}
+
+fn ran(usual: Usual) -> Usual {
+    usual.visit(|visit| visit.waters = Some(Waters::Broken))
+}
+
+/// 33.0 cm twice, while the head went into the brim.
+fn sinking(days: i64) -> Case {
+    at(days)
+        .tape(330)
+        .hands(head_at(3))
+        .days_before(28, |visit| {
+            visit.fundal_height_tenths = Some(330);
+            visit.palpation = Some(head_at(5));
+        })
         .case()
 }
 

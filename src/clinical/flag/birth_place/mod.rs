@@ -1,11 +1,10 @@
 //! Reasons to talk about the place of birth.
 
+mod judging;
+
 use super::advice::PLACE;
-use super::rule::{Raised, Rule, choice, edge, memory, read};
-use super::usual::{Usual, at};
-use crate::clinical::picture::Picture;
-use crate::clinical::speech::count;
-use crate::clinical::verdict::{Spoken, Unit, Verdict, Why, ask_fact, exceeds, reaches, under};
+use super::rule::{Rule, choice, edge, memory, read};
+use super::usual::{Usual, at, undated};
 use crate::clinical::{Case, Category, PastEvent, Urgency};
 
 /// Booked from 36 weeks: what can kill without blood, drugs or an operation.
@@ -29,7 +28,9 @@ pub(super) static RULES: &[Rule] = &[
         title: "Severe tear before",
         when: "A severe tear in an earlier birth. From 36w+0d (gestation unknown: tape 33.0 cm or more), not in labour: soon; else review.",
         sources: &[memory("PCPNC C2")],
-        judged_by: |seen, _| late_history(seen, PastEvent::SevereTear, "A severe tear before"),
+        judged_by: |seen, _| {
+            judging::late_history(seen, PastEvent::SevereTear, "A severe tear before")
+        },
         edges: &[
             edge(
                 Urgency::Soon,
@@ -45,6 +46,13 @@ pub(super) static RULES: &[Rule] = &[
                 "36w+0d, not in labour",
                 || with(252, PastEvent::SevereTear).case(),
             ),
+            edge(
+                Urgency::Soon,
+                "dates unknown, tape 33.0 cm",
+                || taped(330, PastEvent::SevereTear),
+                "dates unknown, tape 32.9 cm",
+                || taped(329, PastEvent::SevereTear),
+            ),
         ],
         ..LATE
     },
@@ -53,7 +61,7 @@ pub(super) static RULES: &[Rule] = &[
         title: "Under 14 years",
         when: "Younger than 14 years. From 36w+0d (gestation unknown: tape 33.0 cm or more), not in labour: soon; else review.",
         sources: &[memory("PCPNC C2")],
-        judged_by: under_14,
+        judged_by: judging::under_14,
         edges: &[
             edge(
                 Urgency::Soon,
@@ -76,6 +84,13 @@ pub(super) static RULES: &[Rule] = &[
                 "14 years at 36w+0d",
                 || aged(252, 14).case(),
             ),
+            edge(
+                Urgency::Soon,
+                "dates unknown, tape 33.0 cm",
+                || young(330),
+                "dates unknown, tape 32.9 cm",
+                || young(329),
+            ),
         ],
         ..LATE
     },
@@ -84,7 +99,9 @@ pub(super) static RULES: &[Rule] = &[
         title: "Heavy bleeding before",
         when: "Heavy bleeding in an earlier birth. From 36w+0d (gestation unknown: tape 33.0 cm or more), not in labour: soon; else review.",
         sources: &[read("NG235 T7, PEP-16")],
-        judged_by: |seen, _| late_history(seen, PastEvent::HeavyBleeding, "Heavy bleeding before"),
+        judged_by: |seen, _| {
+            judging::late_history(seen, PastEvent::HeavyBleeding, "Heavy bleeding before")
+        },
         edges: &[
             edge(
                 Urgency::Soon,
@@ -100,6 +117,13 @@ pub(super) static RULES: &[Rule] = &[
                 "36w+0d, not in labour",
                 || with(252, PastEvent::HeavyBleeding).case(),
             ),
+            edge(
+                Urgency::Soon,
+                "dates unknown, tape 33.0 cm",
+                || taped(330, PastEvent::HeavyBleeding),
+                "dates unknown, tape 32.9 cm",
+                || taped(329, PastEvent::HeavyBleeding),
+            ),
         ],
         ..LATE
     },
@@ -109,7 +133,7 @@ pub(super) static RULES: &[Rule] = &[
         when: "Fits in an earlier pregnancy or birth. From 36w+0d (gestation unknown: tape 33.0 cm or more), not in labour: soon; else review.",
         sources: &[read("NG235 T7, PEP-16")],
         judged_by: |seen, _| {
-            late_history(
+            judging::late_history(
                 seen,
                 PastEvent::Convulsions,
                 "Fits in a pregnancy or birth before",
@@ -130,6 +154,13 @@ pub(super) static RULES: &[Rule] = &[
                 "36w+0d, not in labour",
                 || with(252, PastEvent::Convulsions).case(),
             ),
+            edge(
+                Urgency::Soon,
+                "dates unknown, tape 33.0 cm",
+                || taped(330, PastEvent::Convulsions),
+                "dates unknown, tape 32.9 cm",
+                || taped(329, PastEvent::Convulsions),
+            ),
         ],
         ..LATE
     },
@@ -138,14 +169,23 @@ pub(super) static RULES: &[Rule] = &[
         title: "14 or 15 years",
         when: "14 or 15 years old; at any gestation, once.",
         sources: &[memory("PCPNC C2"), read("PEP-16")],
-        judged_by: under_16,
-        edges: &[edge(
-            Urgency::Review,
-            "15 years",
-            || aged(140, 15).case(),
-            "16 years",
-            || aged(140, 16).case(),
-        )],
+        judged_by: judging::under_16,
+        edges: &[
+            edge(
+                Urgency::Review,
+                "15 years",
+                || aged(140, 15).case(),
+                "16 years",
+                || aged(140, 16).case(),
+            ),
+            edge(
+                Urgency::Review,
+                "14 years",
+                || aged(140, 14).case(),
+                "13 years",
+                || aged(140, 13).case(),
+            ),
+        ],
         ..ONCE
     },
     Rule {
@@ -153,7 +193,7 @@ pub(super) static RULES: &[Rule] = &[
         title: "40 years or more",
         when: "40 years or older; at any gestation, once.",
         sources: &[read("NG235 T9")],
-        judged_by: from_40,
+        judged_by: judging::from_40,
         edges: &[edge(
             Urgency::Review,
             "40 years",
@@ -168,7 +208,9 @@ pub(super) static RULES: &[Rule] = &[
         title: "Stillbirth before",
         when: "A stillbirth before; at any gestation, once.",
         sources: &[read("NG235 T7/T9, PEP-16")],
-        judged_by: |seen, _| once_history(seen, PastEvent::Stillbirth, "A stillbirth before"),
+        judged_by: |seen, _| {
+            judging::once_history(seen, PastEvent::Stillbirth, "A stillbirth before")
+        },
         edges: &[edge(
             Urgency::Review,
             "told",
@@ -184,7 +226,7 @@ pub(super) static RULES: &[Rule] = &[
         when: "A baby that died in its first week before; at any gestation, once.",
         sources: &[read("NG235 T7/T9, PEP-16")],
         judged_by: |seen, _| {
-            once_history(
+            judging::once_history(
                 seen,
                 PastEvent::EarlyDeath,
                 "A baby that died in its first week before",
@@ -205,7 +247,7 @@ pub(super) static RULES: &[Rule] = &[
         when: "A birth with vacuum or forceps before; at any gestation, once.",
         sources: &[read("NG235 T7/T9, PEP-16")],
         judged_by: |seen, _| {
-            once_history(
+            judging::once_history(
                 seen,
                 PastEvent::AssistedBirth,
                 "A birth with vacuum or forceps before",
@@ -225,7 +267,7 @@ pub(super) static RULES: &[Rule] = &[
         title: "More than six births",
         when: "More than 6 births before; at any gestation, once.",
         sources: &[memory("PCPNC C2"), choice("a lower line flags very many")],
-        judged_by: many_births,
+        judged_by: judging::many_births,
         edges: &[edge(
             Urgency::Review,
             "7 births before",
@@ -241,6 +283,20 @@ fn with(days: i64, event: PastEvent) -> Usual {
     at(days).told(|case| case.mother.history = vec![event])
 }
 
+fn taped(tenths: u16, event: PastEvent) -> Case {
+    undated()
+        .tape(tenths)
+        .told(|case| case.mother.history = vec![event])
+        .case()
+}
+
+fn young(tenths: u16) -> Case {
+    undated()
+        .tape(tenths)
+        .told(|case| case.mother.age_years = Some(13))
+        .case()
+}
+
 fn aged(days: i64, years: u8) -> Usual {
     at(days).told(|case| case.mother.age_years = Some(years))
 }
@@ -249,71 +305,4 @@ fn births(number: u8) -> Case {
     at(140)
         .told(|case| case.mother.births_before = Some(number))
         .case()
-}
-
-fn booked(seen: &Picture<'_>, fact: &str) -> Spoken {
-    let chosen = match seen.today {
-        Some(_) => seen.age_today(),
-        None => format!("gestation unknown, {}", seen.tape_words()),
-    };
-    if seen.labour.is_some() {
-        Spoken::review(format!("{fact}; {chosen}, in labour."))
-    } else if seen.late() {
-        Spoken::soon(format!("{fact}; {chosen}, booked from 36w+0d."))
-    } else {
-        Spoken::review(format!("{fact}; {chosen}, to be booked from 36w+0d."))
-    }
-}
-
-fn told(seen: &Picture<'_>, event: PastEvent) -> Result<(), Why> {
-    ask_fact(
-        seen.case.mother.history.contains(&event),
-        "nothing of the kind is told",
-    )
-}
-
-fn late_history(seen: &Picture<'_>, event: PastEvent, fact: &str) -> Verdict {
-    told(seen, event)?;
-    Ok(booked(seen, fact))
-}
-
-fn once_history(seen: &Picture<'_>, event: PastEvent, fact: &str) -> Verdict {
-    told(seen, event)?;
-    Ok(Spoken::review(format!("{fact}.")))
-}
-
-fn age(seen: &Picture<'_>) -> Result<u8, Why> {
-    seen.case.mother.age_years.ok_or(Why::Fact("age not known"))
-}
-
-fn under_14(seen: &Picture<'_>, _: &Raised) -> Verdict {
-    let years = age(seen)?;
-    under("age", years, 14, Unit::Plain)?;
-    Ok(booked(seen, &format!("{years} years old, under 14")))
-}
-
-fn under_16(seen: &Picture<'_>, _: &Raised) -> Verdict {
-    let years = age(seen)?;
-    reaches("age", years, 14, Unit::Plain)?;
-    under("age", years, 16, Unit::Plain)?;
-    Ok(Spoken::review(format!("{years} years old, under 16.")))
-}
-
-fn from_40(seen: &Picture<'_>, _: &Raised) -> Verdict {
-    let years = age(seen)?;
-    reaches("age", years, 40, Unit::Plain)?;
-    Ok(Spoken::review(format!("{years} years old, from 40.")))
-}
-
-fn many_births(seen: &Picture<'_>, _: &Raised) -> Verdict {
-    let births = seen
-        .case
-        .mother
-        .births_before
-        .ok_or(Why::Fact("number of births not known"))?;
-    exceeds("births before", births, 6, Unit::Plain)?;
-    Ok(Spoken::review(format!(
-        "{} before, more than 6.",
-        count(births.into(), "birth", "births")
-    )))
 }

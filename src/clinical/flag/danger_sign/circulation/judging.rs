@@ -1,184 +1,17 @@
-//! Shock, a fast pulse, a pressure that is low or falls.
+//! How pulse and pressure are judged, alone and beside each other.
 
-use crate::clinical::flag::advice::BLEEDING_LOOK;
-use crate::clinical::flag::rule::{Raised, Rule, Settling, choice, edge, memory, read};
-use crate::clinical::flag::usual::{Usual, at, labour};
+use crate::clinical::flag::rule::Raised;
 use crate::clinical::picture::Picture;
 use crate::clinical::record::{Record, run_start};
 use crate::clinical::speech::span;
 use crate::clinical::verdict::{Spoken, Unit, Verdict, Why, ask, ask_fact, reaches, under};
-use crate::clinical::{Case, Category, DangerSign, Moment, Urgency};
+use crate::clinical::{DangerSign, Moment};
 use chrono::Duration;
-
-const BASE: Rule = Rule {
-    urgencies: &[Urgency::Now, Urgency::Recheck],
-    advice: BLEEDING_LOOK,
-    settles: Settling::SameFigure,
-    after: &["shock"],
-    ..Rule::of(Category::DangerSign)
-};
 
 /// How soon a reading that worries is taken again.
 const AGAIN: Duration = Duration::minutes(15);
 
-pub(super) static RULES: &[Rule] = &[
-    Rule {
-        code: "shock",
-        title: "Shock",
-        urgencies: &[Urgency::Now],
-        when: "Pulse 110 or more with systolic under 90, at most 30 min apart.",
-        sources: &[read("MCPC C-1"), choice("at most 30 min apart")],
-        settles: Settling::Never,
-        after: &[],
-        judged_by: shock,
-        edges: &[
-            edge(
-                Urgency::Now,
-                "pulse 110, systolic 89",
-                || measured(110, 89),
-                "pulse 110, systolic 90",
-                || measured(110, 90),
-            ),
-            edge(
-                Urgency::Now,
-                "30 min apart, in labour",
-                || apart(30),
-                "31 min apart, in labour",
-                || apart(31),
-            ),
-        ],
-        ..BASE
-    },
-    Rule {
-        code: "pulse-fast",
-        title: "Fast pulse",
-        when: "No shock. Pulse 110 or more, in labour 120: counted again after 15 min. In labour 120 or more over 15 min: now.",
-        sources: &[read("MCPC C-1 (110)"), memory("LCG, NG235 (120)")],
-        judged_by: pulse_fast,
-        edges: &[
-            edge(
-                Urgency::Recheck,
-                "pulse 110",
-                || pulse(110).case(),
-                "pulse 109",
-                || pulse(109).case(),
-            ),
-            edge(
-                Urgency::Recheck,
-                "in labour 120",
-                || pulse(120).in_labour().case(),
-                "in labour 119",
-                || pulse(119).in_labour().case(),
-            ),
-            edge(
-                Urgency::Now,
-                "in labour 120 twice, 15 min apart",
-                || fast_twice(15),
-                "in labour 120 twice, 14 min apart",
-                || fast_twice(14),
-            ),
-        ],
-        ..BASE
-    },
-    Rule {
-        code: "pressure-low",
-        title: "Low pressure",
-        when: "No shock, pressure not raised. Systolic under 80: now. 80 to 89: again after 15 min on her left side.",
-        sources: &[memory("LCG (80)"), read("MCPC C-1 (90)")],
-        judged_by: low,
-        edges: &[
-            edge(
-                Urgency::Recheck,
-                "systolic 89",
-                || systolic(89),
-                "systolic 90",
-                || systolic(90),
-            ),
-            edge(
-                Urgency::Now,
-                "systolic 79",
-                || systolic(79),
-                "systolic 80",
-                || systolic(80),
-            ),
-        ],
-        ..BASE
-    },
-    Rule {
-        code: "pressure-drop",
-        title: "Falling pressure",
-        when: "In labour, no shock, pressure not raised: diastolic 15 or more below the reading before it (of at most 24 h before), fallen within the last 4 h and still so. Again after 15 min; still so after 15 min, or with pulse 100 or more, systolic under 100 or bleeding: now.",
-        sources: &[
-            read("OU-L3.2.7"),
-            choice("two steps, because one fall is mostly an error of reading"),
-        ],
-        judged_by: dropped,
-        edges: &[
-            edge(
-                Urgency::Recheck,
-                "diastolic 85, 15 min later 70",
-                || fell(70).case(),
-                "diastolic 85, 15 min later 71",
-                || fell(71).case(),
-            ),
-            edge(
-                Urgency::Now,
-                "70 still after 15 min",
-                || fell_since(15),
-                "70 still after 14 min",
-                || fell_since(14),
-            ),
-        ],
-        ..BASE
-    },
-];
-
-fn measured(pulse: u8, systolic: u16) -> Case {
-    at(252)
-        .visit(|visit| {
-            visit.pulse = Some(pulse);
-            visit.systolic = Some(systolic);
-        })
-        .case()
-}
-
-fn apart(minutes: i64) -> Case {
-    labour()
-        .row(minutes, |row| row.pulse = Some(110))
-        .row(0, |row| row.systolic = Some(89))
-        .case()
-}
-
-fn pulse(count: u8) -> Usual {
-    at(252).visit(|visit| visit.pulse = Some(count))
-}
-
-fn fast_twice(minutes: i64) -> Case {
-    labour()
-        .row(minutes, |row| row.pulse = Some(120))
-        .row(0, |row| row.pulse = Some(120))
-        .case()
-}
-
-fn systolic(mmhg: u16) -> Case {
-    at(252).visit(|visit| visit.systolic = Some(mmhg)).case()
-}
-
-fn fell(to: u16) -> Usual {
-    labour()
-        .row(15, |row| row.diastolic = Some(85))
-        .row(0, |row| row.diastolic = Some(to))
-}
-
-fn fell_since(minutes: i64) -> Case {
-    labour()
-        .row(minutes + 15, |row| row.diastolic = Some(85))
-        .row(minutes, |row| row.diastolic = Some(70))
-        .row(0, |row| row.diastolic = Some(70))
-        .case()
-}
-
-fn shock(seen: &Picture<'_>, _: &Raised) -> Verdict {
+pub(super) fn shock(seen: &Picture<'_>, _: &Raised) -> Verdict {
     let (pulse_at, pulse) = seen
         .last(Record::pulse)
         .ok_or(Why::Fact("pulse not counted"))?;
@@ -204,7 +37,7 @@ fn shock(seen: &Picture<'_>, _: &Raised) -> Verdict {
     )))
 }
 
-fn pulse_fast(seen: &Picture<'_>, raised: &Raised) -> Verdict {
+pub(super) fn pulse_fast(seen: &Picture<'_>, raised: &Raised) -> Verdict {
     raised.silent_beside(&["shock"])?;
     let (at, pulse) = seen
         .last(Record::pulse)
@@ -247,7 +80,7 @@ fn quiet_pressure<'a>(seen: &'a Picture<'_>, raised: &Raised) -> Result<Record<'
 }
 
 /// Both rules look at one pressure; only the more urgent speaks, the fall at equal urgency.
-fn low(seen: &Picture<'_>, raised: &Raised) -> Verdict {
+pub(super) fn low(seen: &Picture<'_>, raised: &Raised) -> Verdict {
     let record = quiet_pressure(seen, raised)?;
     let low = low_words(seen, record)?;
     match drop_words(seen, record) {
@@ -256,7 +89,7 @@ fn low(seen: &Picture<'_>, raised: &Raised) -> Verdict {
     }
 }
 
-fn dropped(seen: &Picture<'_>, raised: &Raised) -> Verdict {
+pub(super) fn dropped(seen: &Picture<'_>, raised: &Raised) -> Verdict {
     let record = quiet_pressure(seen, raised)?;
     let drop = drop_words(seen, record)?;
     match low_words(seen, record) {

@@ -1,14 +1,12 @@
 //! Broken waters, and what drains.
 
+mod judging;
+
 use super::advice::{CORD, MECONIUM, WATERS_LEAVE_BY, WATERS_SEND};
 use super::liquor;
-use super::rule::{Raised, Rule, Settling, choice, edge, memory, read};
+use super::rule::{Rule, Settling, choice, edge, memory, read};
 use super::usual::{Usual, at, head_at, head_below, head_mobile, labour};
-use crate::clinical::picture::Picture;
-use crate::clinical::record::Record;
-use crate::clinical::speech::span;
-use crate::clinical::verdict::{Spoken, Unit, Verdict, Why, ask_fact, reaches, under};
-use crate::clinical::{Case, Category, Head, Liquor, Presentation, Urgency, gestation_text};
+use crate::clinical::{Case, Category, Liquor, Urgency};
 use chrono::Duration;
 
 const BASE: Rule = Rule::of(Category::Waters);
@@ -21,7 +19,7 @@ pub(super) static RULES: &[Rule] = &[
         when: "Waters broken, not in labour, under 37w+0d.",
         advice: WATERS_SEND,
         sources: &[read("NG235 T7, OU-A17, PEP-16")],
-        judged_by: before_37,
+        judged_by: judging::before_37,
         edges: &[edge(
             Urgency::Now,
             "broken at 36w+6d",
@@ -42,13 +40,13 @@ pub(super) static RULES: &[Rule] = &[
             memory("MCPC S-136, NG235"),
             choice("in hospital by 12 h: travel is taken off, and an unknown time counts as long"),
         ],
-        judged_by: long,
+        judged_by: judging::long,
         edges: &[
             edge(
                 Urgency::Now,
-                "10 h 30 min, 90 min of travel",
+                "10 h 30 min and 90 min of travel make 12 h",
                 || travel(broken(266, 630)),
-                "10 h 29 min, 90 min of travel",
+                "10 h 29 min and 90 min of travel make 11 h 59 min",
                 || travel(broken(266, 629)),
             ),
             edge(
@@ -65,6 +63,20 @@ pub(super) static RULES: &[Rule] = &[
                 "in labour, 17 h 59 min",
                 || broken(266, 1079).in_labour().case(),
             ),
+            edge(
+                Urgency::Now,
+                "37w+0d, 12 h, no travel set",
+                || broken(259, 720).case(),
+                "37w+0d, 11 h 59 min, no travel set",
+                || broken(259, 719).case(),
+            ),
+            edge(
+                Urgency::Now,
+                "37w+0d, 12 h",
+                || broken(259, 720).case(),
+                "36w+6d, 12 h",
+                || broken(258, 720).case(),
+            ),
         ],
         ..BASE
     },
@@ -77,7 +89,7 @@ pub(super) static RULES: &[Rule] = &[
         sources: &[read("PEP-5-45, OU-A17")],
         settles: Settling::LabourBegins,
         after: &["waters-long"],
-        judged_by: at_term,
+        judged_by: judging::at_term,
         edges: &[edge(
             Urgency::Review,
             "broken at 37w+0d, an hour ago",
@@ -91,11 +103,11 @@ pub(super) static RULES: &[Rule] = &[
         code: "cord-risk",
         title: "Cord at risk",
         urgencies: &[Urgency::Review],
-        when: "Waters broken, head first, last fifths 4/5 or 5/5 (none counted: head mobile), not examined inside since they broke.",
+        when: "Waters broken, head first, last fifths 4/5 or more (none counted: head mobile), not examined inside since they broke.",
         advice: CORD,
         sources: &[read("PEP-8-20, 8-43"), read("BTC-3.20, 3.43")],
         settles: Settling::NoCord,
-        judged_by: cord_risk,
+        judged_by: judging::cord_risk,
         edges: &[
             edge(
                 Urgency::Review,
@@ -216,123 +228,4 @@ fn blood_with_heart(count: u8) -> Case {
             }
         })
         .case()
-}
-
-/// Waters broken outside labour, with the gestation of today.
-fn outside_labour(seen: &Picture<'_>) -> Result<(), Why> {
-    seen.waters_broken()?;
-    seen.not_labouring()
-}
-
-fn before_37(seen: &Picture<'_>, _: &Raised) -> Verdict {
-    outside_labour(seen)?;
-    let days = seen.today.ok_or(Why::Fact("gestation unknown"))?;
-    under("G", days, 259, Unit::Gestation)?;
-    Ok(Spoken::now(format!(
-        "{} at {}, under 37w+0d.{}",
-        seen.waters_since_words(),
-        gestation_text(days),
-        seen.waters_note()
-    )))
-}
-
-fn term(seen: &Picture<'_>) -> Result<(), Why> {
-    seen.today
-        .map_or(Ok(()), |days| reaches("G", days, 259, Unit::Gestation))
-}
-
-fn long(seen: &Picture<'_>, _: &Raised) -> Verdict {
-    seen.waters_broken()?;
-    let since = seen.waters.since.unwrap_or(seen.on);
-    if seen.labour.is_some() {
-        reaches(
-            "waters broken for",
-            (seen.on - since).num_seconds(),
-            18 * 3600,
-            Unit::Time,
-        )?;
-        let words = seen.waters_since_words();
-        let note = seen.waters_note();
-        return Ok(if seen.on - since >= Duration::hours(24) {
-            Spoken::now(format!("{words}, in labour; limit 24 h.{note}"))
-        } else {
-            Spoken::review(format!("{words}, in labour; from 18 h, limit 24 h.{note}"))
-        });
-    }
-    term(seen)?;
-    let minutes = i64::from(seen.case.post.travel_minutes.unwrap_or(0));
-    if seen.waters.told {
-        let arrival = seen.on + Duration::minutes(minutes) - since;
-        reaches(
-            "waters broken on arrival for",
-            arrival.num_seconds(),
-            12 * 3600,
-            Unit::Time,
-        )?;
-    }
-    let counted = if seen.waters.told {
-        "with the way 12 h are reached"
-    } else {
-        "the time is not known, counted as 12 h"
-    };
-    Ok(Spoken::now(format!(
-        "{}, {}; travel {}; {counted}.{}",
-        seen.waters_since_words(),
-        seen.age_today(),
-        travel_words(seen),
-        seen.waters_note()
-    )))
-}
-
-fn travel_words(seen: &Picture<'_>) -> String {
-    seen.case.post.travel_minutes.map_or_else(
-        || "not set".to_owned(),
-        |minutes| span(i64::from(minutes) * 60),
-    )
-}
-
-fn at_term(seen: &Picture<'_>, raised: &Raised) -> Verdict {
-    outside_labour(seen)?;
-    term(seen)?;
-    raised.silent_beside(&["waters-long"])?;
-    let minutes = i64::from(seen.case.post.travel_minutes.unwrap_or(0));
-    let leave_by =
-        seen.waters.since.unwrap_or(seen.on) + Duration::hours(12) - Duration::minutes(minutes);
-    Ok(Spoken::review(format!(
-        "{}, {}, not in labour; travel {}: leave by {}.{}",
-        seen.waters_since_words(),
-        seen.age_today(),
-        travel_words(seen),
-        seen.time(leave_by),
-        seen.waters_note()
-    )))
-}
-
-fn cord_risk(seen: &Picture<'_>, _: &Raised) -> Verdict {
-    seen.waters_broken()?;
-    seen.presents(Presentation::Cephalic)?;
-    let fifths = seen.last(Record::fifths);
-    let head = seen
-        .v
-        .filter(|_| seen.visit_is_current())
-        .and_then(|visit| visit.palpation.as_ref()?.head);
-    let high = match (fifths, head) {
-        (Some((at, fifths)), _) => {
-            reaches("fifths", fifths, 4, Unit::Fifths)?;
-            format!("head {fifths}/5{}", seen.when(at))
-        }
-        (None, Some(Head::Mobile)) => "head mobile".to_owned(),
-        (None, _) => return Err(Why::Fact("fifths not counted and the head not mobile")),
-    };
-    let since = seen.waters.since.unwrap_or(seen.on);
-    let examined = seen
-        .labour_records()
-        .iter()
-        .any(|record| record.dilatation().is_some() && record.at() >= since);
-    ask_fact(!examined, "examined inside since the waters broke")?;
-    Ok(Spoken::review(format!(
-        "{}, {high}, not examined inside since.{}",
-        seen.waters_since_words(),
-        seen.waters_note()
-    )))
 }
