@@ -23,6 +23,28 @@ fn every_rule_stands_once_under_its_category_with_mark_and_source() {
             "{}",
             rule.code
         );
+        for (edge, shown) in rule
+            .edges
+            .iter()
+            .zip(page.all(&format!("{at} .edges > small ~ small")))
+        {
+            let words: String = shown.text().collect();
+            let (just, not_quite) = words.split_once(" not: ").unwrap_or_default();
+            assert_eq!(
+                just,
+                format!("{}: {}", edge.urgency.words(), edge.just_words),
+                "{}",
+                rule.code
+            );
+            assert_eq!(not_quite, edge.not_quite_words, "{}", rule.code);
+        }
+        assert_eq!(
+            page.count(&format!("{at} .edges > small ~ small")),
+            rule.edges.len(),
+            "{}",
+            rule.code
+        );
+        assert!(page.text(&at).contains(rule.when), "{}", rule.code);
         assert_eq!(
             page.count(&format!("{at} .sources li")),
             rule.sources.len(),

@@ -7,6 +7,7 @@ use crate::web::answer::{self, Answer};
 use crate::web::audience::SignedIn;
 use crate::web::form::Query;
 use crate::web::shell::Shell;
+use crate::web::spoken;
 
 struct Volume {
     category: Category,
@@ -43,6 +44,10 @@ struct RulesPage {
 impl RulesPage {
     fn version(&self) -> &'static str {
         RULES_VERSION
+    }
+
+    fn since(&self) -> String {
+        spoken::day(clinical::rules_since())
     }
 
     fn count(&self) -> usize {
