@@ -118,8 +118,7 @@ fn the_form_is_drawn_or_a_list_as_the_person_has_it_and_says_that_nothing_is_kep
             "nothing is chosen beforehand"
         );
     }
-    let back = listed.find("main a[href^='?form=drawing']");
-    assert_eq!(back.attr("href"), Some("?form=drawing&done=3.5y"));
+    assert!(listed.has("button[name=turn][value=drawing]"));
     let page = nurse.submit(&listed, &BREECH);
     assert!(page.has("article.flag.soon"), "{}", page.words());
     assert!(

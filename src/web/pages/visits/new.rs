@@ -39,7 +39,7 @@ pub(in crate::web) async fn ask(
     sheet::answer(shell, of(&ground, form, sense))
 }
 
-/// `POST /mothers/{id}/visits/new`
+/// `POST /mothers/{id}/visits/new`; with `turn` the form comes back in its other shape, and nothing is saved.
 pub(in crate::web) async fn record(
     carer: Carer,
     house: House,
@@ -61,6 +61,9 @@ pub(in crate::web) async fn record(
     let Some(findings) = form.findings() else {
         return sheet::answer(shell, of(&ground, form, sense));
     };
+    if let Some(turned) = form.turned(&findings, &sense) {
+        return sheet::answer(shell, of(&ground, turned, sense));
+    }
     let new = NewVisit {
         pregnancy: ground.pregnancy.id,
         findings: findings.clone(),

@@ -94,16 +94,6 @@ impl Sheet {
         }
     }
 
-    /// The same form in its other shape.
-    pub(super) fn in_shape(&self, shape: &str) -> String {
-        match &self.trial {
-            Some(trial) if !trial.tally.is_empty() => {
-                format!("?form={shape}&done={}", trial.tally.code())
-            }
-            _ => format!("?form={shape}"),
-        }
-    }
-
     /// The moment in the boxes, for the line that opens them.
     pub(super) fn when(&self) -> String {
         let at = self.form.at.value.unwrap_or(self.sense.now);

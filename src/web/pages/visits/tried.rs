@@ -83,18 +83,22 @@ pub(in crate::web) async fn ask(
     sheet::answer(shell, of(tried, sense))
 }
 
-/// `POST /practice/findings`; with `again` the form comes back as it was filled in.
+/// `POST /practice/findings`; with `again` the form comes back as it was filled in, with `turn` in its other shape.
 pub(in crate::web) async fn judge(
     person: SignedIn,
     house: House,
     shell: Shell,
     sense: Sense,
-    CheckedForm(tried): CheckedForm<Tried>,
+    CheckedForm(mut tried): CheckedForm<Tried>,
 ) -> Answer {
     let wrong = !tried.faults().is_empty();
     let Some(findings) = tried.form.findings().filter(|_| !wrong) else {
         return sheet::answer(shell, of(tried, sense));
     };
+    if let Some(turned) = tried.form.turned(&findings, &sense) {
+        tried.form = turned;
+        return sheet::answer(shell, of(tried, sense));
+    }
     if tried.typed.has("again") {
         return sheet::answer(shell, of(tried, sense));
     }

@@ -130,6 +130,21 @@ impl VisitForm {
         Self::read(&Typed::from_iter(pairs), sense)
     }
 
+    /// The same answers in the other shape, when the button for that was pressed.
+    pub(super) fn turned(&self, findings: &Findings, sense: &Sense) -> Option<Self> {
+        let shape: Shape = self.typed.last("turn").parse().ok()?;
+        let mut pairs = vec![
+            ("form".to_owned(), shape.code().to_owned()),
+            ("request".to_owned(), self.request.clone()),
+            ("pregnancy".to_owned(), self.pregnancy_code()),
+        ];
+        pairs.extend(typed_again(findings, sense));
+        if shape == Shape::Drawing && Told::is_in(&pairs) {
+            pairs.push(("asked".to_owned(), "each".to_owned()));
+        }
+        Some(Self::read(&Typed::from_iter(pairs), sense))
+    }
+
     /// Whether this answer was given on purpose; the empty one too.
     pub(super) fn chose(&self, name: &str, code: &str) -> bool {
         self.typed.has(name) && self.typed.last(name) == code

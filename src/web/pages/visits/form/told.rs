@@ -181,6 +181,12 @@ impl Told {
         true
     }
 
+    /// Whether any of the four is answered in these pairs.
+    pub(super) fn is_in(pairs: &[(String, String)]) -> bool {
+        let four = ["movements", "waters", "danger_signs", "in_labour"];
+        pairs.iter().any(|(name, _)| four.contains(&name.as_str()))
+    }
+
     /// As a list with these findings would send them.
     pub(super) fn pairs(findings: &Findings, sense: &Sense) -> Vec<(String, String)> {
         let visit = &findings.visit;
