@@ -244,6 +244,33 @@ fn the_midwife_alone_stands_a_referral_down_or_marks_it_as_an_error() {
 }
 
 #[test]
+fn a_referral_to_another_hospital_takes_over_from_the_one_before() {
+    let post = Post::of_the_demo();
+    let (_, page) = referred(&post);
+    let id = address(&page);
+    let midwife = post.sign_in("midwife");
+    let down = midwife.get(&format!("{id}/stand-down"));
+    let stood = midwife.submit(&down, &[("stand_down", "other-hospital")]);
+    let again = stood.find("section.do a[href*='follows=']");
+    let form = midwife.get(again.attr("href").unwrap());
+    let next = midwife.submit(&form, &[]);
+    assert!(
+        next.has(&format!("div.who a[href='{id}']")),
+        "{}",
+        next.words()
+    );
+    let first = midwife.get(&id);
+    assert!(first.has(&format!("section.do a[href='{}']", address(&next))));
+    assert!(!first.has("a[href*='follows=']"), "once is enough");
+    let other = post.mother("Ada Marren");
+    let strange = id.trim_start_matches("/referrals/");
+    let asked = format!("/referrals/new?mother={}&follows={strange}", other.mother);
+    let named = [("urgency", "soon"), ("category", "unknown-dates")];
+    let form = midwife.get(&asked);
+    assert_eq!(midwife.post(&form, &named).status, 404, "another woman's");
+}
+
+#[test]
 fn the_letter_follows_sbar_and_never_leaves_a_blank() {
     let post = Post::of_the_demo();
     let (nurse, page) = referred(&post);

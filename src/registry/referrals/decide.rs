@@ -12,7 +12,7 @@ use super::super::judging;
 use super::super::posts::{self, Post};
 use super::super::reply_code::ReplyCode;
 use super::super::schema::{
-    hospitals, pregnancies, referral_flags, referral_reasons, referrals, running_numbers,
+    hospitals, mothers, pregnancies, referral_flags, referral_reasons, referrals, running_numbers,
 };
 use super::super::vocabulary::{FlagDecision, ReferralEvent, ReferralState, Role};
 use super::grounds::{Grounds, reasons};
@@ -76,7 +76,7 @@ pub fn decide(change: &mut Change<'_>, decision: &Decision) -> Result<ReferralId
             "Only a nurse or the midwife in charge refers.",
         ));
     }
-    let (mother, ended) = whose(change.db(), post.id, decision.pregnancy)?;
+    let (mother, register, ended) = whose(change.db(), post.id, decision.pregnancy)?;
     if decision.decided_at > now {
         return Err(RegistryError::field(
             "decided_date",
@@ -90,6 +90,7 @@ pub fn decide(change: &mut Change<'_>, decision: &Decision) -> Result<ReferralId
         ));
     }
     refuse_closed(change.db(), decision.hospital)?;
+    refuse_strange(change.db(), decision)?;
     if !ended {
         // A limit may have passed since the last entry: what stands now is what is decided about.
         judging::assess_pregnancy(
@@ -174,7 +175,11 @@ pub fn decide(change: &mut Change<'_>, decision: &Decision) -> Result<ReferralId
         "referral decided",
         "referral",
         id.code(),
-        format!("{number}, {}", grounds.urgency.words()),
+        format!(
+            "{}: {number}, {}",
+            post.register_number(register),
+            grounds.urgency.words()
+        ),
     )?;
     if in_charge {
         for reason in reasons.iter().filter(|reason| reason.decision.is_none()) {
@@ -199,18 +204,24 @@ fn of_request(db: &mut Db, request: Option<&str>) -> Result<Option<ReferralId>> 
     Ok(known.select(referrals::id).get_result(db).optional()?)
 }
 
-fn whose(db: &mut Db, post: PostId, pregnancy: PregnancyId) -> Result<(MotherId, bool)> {
-    let found: Option<(MotherId, Option<Moment>)> = pregnancies::table
+/// Who, her number in the register, and whether the pregnancy is over.
+fn whose(db: &mut Db, post: PostId, pregnancy: PregnancyId) -> Result<(MotherId, i32, bool)> {
+    let found: Option<(MotherId, i32, Option<Moment>)> = pregnancies::table
+        .inner_join(mothers::table)
         .filter(
             pregnancies::id
                 .eq(pregnancy)
                 .and(pregnancies::post_id.eq(post)),
         )
-        .select((pregnancies::mother_id, pregnancies::ended_at))
+        .select((
+            pregnancies::mother_id,
+            mothers::number,
+            pregnancies::ended_at,
+        ))
         .get_result(db)
         .optional()?;
-    let (mother, ended_at) = found.ok_or(RegistryError::Missing("pregnancy"))?;
-    Ok((mother, ended_at.is_some()))
+    let (mother, number, ended_at) = found.ok_or(RegistryError::Missing("pregnancy"))?;
+    Ok((mother, number, ended_at.is_some()))
 }
 
 /// Every hospital of the district may receive from every post.
@@ -227,6 +238,21 @@ fn refuse_closed(db: &mut Db, hospital: HospitalId) -> Result<()> {
             "hospital",
             "This hospital receives nobody. Choose another.",
         ));
+    }
+    Ok(())
+}
+
+/// A referral takes over from another of the same pregnancy.
+fn refuse_strange(db: &mut Db, decision: &Decision) -> Result<()> {
+    let Some(follows) = decision.follows else {
+        return Ok(());
+    };
+    let hers = referrals::table
+        .filter(referrals::id.eq(follows))
+        .filter(referrals::pregnancy_id.eq(decision.pregnancy))
+        .count();
+    if hers.get_result::<i64>(db)? == 0 {
+        return Err(RegistryError::Missing("referral"));
     }
     Ok(())
 }

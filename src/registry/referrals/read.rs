@@ -87,6 +87,8 @@ pub struct Facts {
     pub steps: Vec<(Step, Option<String>)>,
     /// From which its labels are computed.
     pub progress: Progress,
+    /// The number of the referral that this one takes over from.
+    pub follows: Option<(ReferralId, String)>,
     /// The number of the referral that takes over from this one.
     pub followed_by: Option<(ReferralId, String)>,
 }
@@ -152,6 +154,14 @@ pub fn facts(db: &mut Db, post: PostId, id: ReferralId) -> Result<Facts> {
         .select((referrals::id, referrals::number))
         .first(db)
         .optional()?;
+    let follows = match referral.follows_id {
+        Some(earlier) => referrals::table
+            .find(earlier)
+            .select((referrals::id, referrals::number))
+            .get_result(db)
+            .optional()?,
+        None => None,
+    };
     let steps = steps(db, id)?;
     let left = steps.iter().map(|(step, _)| step);
     let left = left.filter(|step| step.stands() && step.event == ReferralEvent::Left);
@@ -168,6 +178,7 @@ pub fn facts(db: &mut Db, post: PostId, id: ReferralId) -> Result<Facts> {
         flags,
         steps,
         progress,
+        follows,
         followed_by,
     })
 }

@@ -43,6 +43,8 @@ struct ShowPage {
     answers: Vec<(HospitalAnswer, Option<Moment>, bool)>,
     /// The pregnancy has no birth written down yet.
     birth_open: bool,
+    /// The pregnancy goes on.
+    lasting: bool,
     in_charge: bool,
     now: Moment,
 }
@@ -344,6 +346,7 @@ pub(in crate::web) async fn show(
     let decided = facts.referral.decided_at.date();
     let gestation = pregnancy.dated(decided).gestation_on(decided);
     let gestation = gestation.map_or_else(|| "not known".to_owned(), gestation_text);
+    let lasting = pregnancy.ended_at.is_none();
     let birth_open = pregnancy.ending != Some(PregnancyEnding::Birth);
     answer::page(&ShowPage {
         shell,
@@ -352,6 +355,7 @@ pub(in crate::web) async fn show(
         gestation,
         answers,
         birth_open,
+        lasting,
         in_charge,
         now: sense.now,
     })
