@@ -183,6 +183,8 @@ pub struct Filter {
     pub post: Option<PostId>,
     /// With this verb.
     pub verb: Option<String>,
+    /// Whose detail begins with this number of the register or of a referral.
+    pub number: Option<String>,
     /// About entries of this kind.
     pub about: Option<String>,
     /// About this entry.
@@ -216,6 +218,15 @@ pub fn page(db: &mut Db, filter: &Filter, after: Option<i32>, lines: i64) -> Res
     }
     if let Some(verb) = &filter.verb {
         query = query.filter(audit::verb.eq(verb));
+    }
+    if let Some(number) = &filter.number {
+        let number = number
+            .replace('\\', "\\\\")
+            .replace('%', "\\%")
+            .replace('_', "\\_");
+        let followed_by = |mark: &str| audit::detail.like(format!("{number}{mark}%")).escape('\\');
+        let alone = audit::detail.like(number.clone()).escape('\\');
+        query = query.filter(alone.or(followed_by(":")).or(followed_by(",")));
     }
     if let Some(about) = &filter.about {
         query = query.filter(audit::about.eq(about));

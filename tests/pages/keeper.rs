@@ -310,6 +310,24 @@ fn the_trail_is_whole_filtered_and_paged_by_key() {
     assert!(!second.words().contains("Older"));
     let page = keeper.submit(&first, &[]);
     assert!(page.text("#chain").contains("each bound to the one before"));
+    crate::visits::ayla(&post);
+    let registered = keeper.get("/trail?what=mother+registered");
+    let number = registered.text("tbody td[data-label='What it says']");
+    let typed = number.to_lowercase().replace(' ', "+").replace("+000", "");
+    let hers = keeper.get(&format!("/trail?number={typed}"));
+    let details: Vec<String> = hers
+        .all("tbody td[data-label='What it says']")
+        .map(|it| it.text().collect())
+        .collect();
+    assert!(!details.is_empty(), "{}", hers.words());
+    assert!(
+        details.iter().all(|it| it.starts_with(&number)),
+        "{details:?}"
+    );
+    assert!(
+        keeper.get("/trail?number=%25").has("p.empty"),
+        "a sign is a sign"
+    );
     let none = keeper.get("/trail?from=2027-01-01");
     assert!(none.has("p.empty") && none.status == 200);
     for odd in ["/trail?after=-5", "/trail?after=x", "/trail?from=%"] {

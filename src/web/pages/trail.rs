@@ -21,6 +21,7 @@ struct Sift {
     who: Field<StaffId>,
     post: Field<PostId>,
     verb: Field<String>,
+    number: Field<String>,
     after: Option<i32>,
 }
 
@@ -42,6 +43,12 @@ impl Sift {
                 parse::as_said("choose one of the list"),
             ),
             verb: Field::read(asked, "what", "What", parse::line(100)),
+            number: Field::read(
+                asked,
+                "number",
+                "Register or referral number",
+                parse::line(20),
+            ),
             after: asked.last("after").parse().ok(),
         }
     }
@@ -54,13 +61,21 @@ impl Sift {
             staff: self.who.value,
             post: self.post.value,
             verb: self.verb.value.clone(),
+            number: self.number.value.as_deref().map(as_written),
             about: None,
             about_id: None,
         }
     }
 
     fn faults(&self) -> Faults {
-        Faults::of(&[&self.from, &self.until, &self.who, &self.post, &self.verb])
+        Faults::of(&[
+            &self.from,
+            &self.until,
+            &self.who,
+            &self.post,
+            &self.verb,
+            &self.number,
+        ])
     }
 
     /// The address of the same lines, from `after` on.
@@ -73,6 +88,7 @@ impl Sift {
                 ("who", &self.who.typed),
                 ("post", &self.post.typed),
                 ("what", &self.verb.typed),
+                ("number", &self.number.typed),
                 ("after", &after.to_string()),
             ],
         )
@@ -85,9 +101,21 @@ impl Sift {
             &self.who.typed,
             &self.post.typed,
             &self.verb.typed,
+            &self.number.typed,
         ]
         .iter()
         .all(|text| text.is_empty())
+    }
+}
+
+/// “qf 412” as the register writes it, QF 0412; a referral's number in its capitals.
+fn as_written(typed: &str) -> String {
+    let typed = typed.trim().to_uppercase();
+    let split = typed.find(|letter: char| !letter.is_alphabetic());
+    let (letters, rest) = typed.split_at(split.unwrap_or(typed.len()));
+    match rest.trim().parse::<u32>() {
+        Ok(number) if !letters.is_empty() => format!("{letters} {number:04}"),
+        _ => typed,
     }
 }
 
