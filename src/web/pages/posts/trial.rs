@@ -11,6 +11,7 @@ use crate::web::audience::Keeper;
 use crate::web::form::{CheckedForm, Faults, Sense, Typed};
 use crate::web::path::Key;
 use crate::web::shell::Shell;
+use crate::web::spoken;
 use crate::web::state::House;
 
 /// What the page looks back on.
@@ -55,9 +56,11 @@ impl TrialView {
 
     fn of(found: &Replay) -> Self {
         let moved: Vec<&Line> = found.lines.iter().filter(|line| line.moves()).collect();
+        let figure = |number| spoken::figure(i64::try_from(number).unwrap_or(i64::MAX));
         let looked_at = format!(
             "{} pregnancies seen in the last {MONTHS} months, {} visits.",
-            found.pregnancies, found.visits
+            figure(found.pregnancies),
+            figure(found.visits)
         );
         Self {
             said: if moved.is_empty() {
