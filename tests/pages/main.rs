@@ -24,4 +24,5 @@ mod review;
 mod rules;
 mod signing_in;
 mod today;
+mod visit_shapes;
 mod visits;

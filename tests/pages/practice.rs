@@ -118,7 +118,16 @@ fn the_form_is_drawn_or_a_list_as_the_person_has_it_and_says_that_nothing_is_kep
             "nothing is chosen beforehand"
         );
     }
-    assert!(listed.has("button[name=turn][value=drawing]"));
+    let told = [
+        ("weeks", "42"),
+        ("days", "0"),
+        ("early_scan", "true"),
+        ("turn", "drawing"),
+    ];
+    let turned = nurse.submit(&listed, &told);
+    assert!(turned.has("form.pad") && turned.has("input[name=early_scan][checked]"));
+    assert_eq!(turned.find("input[name=weeks]").attr("value"), Some("42"));
+    assert_eq!(turned.find("input[name=done]").attr("value"), Some("3.5y"));
     let page = nurse.submit(&listed, &BREECH);
     assert!(page.has("article.flag.soon"), "{}", page.words());
     assert!(

@@ -45,7 +45,7 @@ fn registered(post: &Post, lmp: Option<Day>) -> MotherId {
     entered.unwrap().mother
 }
 
-fn form_of(mother: MotherId) -> String {
+pub(crate) fn form_of(mother: MotherId) -> String {
     format!("/mothers/{mother}/visits/new")
 }
 
@@ -116,77 +116,6 @@ fn a_breech_near_term_is_spoken_with_its_evidence_its_picture_and_the_caution() 
         "{words}"
     );
     assert!(page.text("p.flash").contains("saved"));
-}
-
-#[test]
-fn the_form_turns_into_its_other_shape_with_all_that_was_answered() {
-    let post = Post::of_the_demo();
-    let (nurse, mother) = (post.sign_in("nurse"), ayla(&post));
-    let drawn = nurse.get(&form_of(mother));
-    let answers = with(&[
-        ("asked", "all-clear"),
-        ("note", "Sore back"),
-        ("turn", "list"),
-    ]);
-    let listed = nurse.submit(&drawn, &answers);
-    assert_eq!(listed.status, 200, "{}", listed.words());
-    assert!(!listed.has("svg.belly"));
-    for (name, code) in [
-        ("fundus", "hard-round"),
-        ("movements", "normal"),
-        ("waters", "intact"),
-    ] {
-        let chosen = listed.find(&format!("select[name={name}] option[selected]"));
-        assert_eq!(chosen.attr("value"), Some(code), "{name}");
-    }
-    let height = listed.find("input[name=fundal_height_cm]");
-    assert_eq!(height.attr("value"), Some("34.5"));
-    assert_eq!(listed.text("textarea[name=note]").trim(), "Sore back");
-    let again = nurse.submit(&listed, &[("turn", "drawing")]);
-    assert!(again.has("svg.belly"));
-    for id in [
-        "fundus-hard-round",
-        "asked-each",
-        "movements-normal",
-        "waters-intact",
-    ] {
-        assert!(again.has(&format!("input#{id}[checked]")), "{id}");
-    }
-    let hers = nurse.get(&format!("/mothers/{mother}"));
-    assert!(!hers.has("a[href^='/visits/']"), "nothing is saved yet");
-    let page = nurse.submit(&again, &[]);
-    assert!(page.at.starts_with("GET /visits/"), "{}", page.words());
-    let wrong = nurse.submit(&drawn, &[("fundal_height_cm", "345"), ("turn", "list")]);
-    assert_eq!(wrong.status, 422, "first what is wrong is mended");
-}
-
-#[test]
-fn nothing_is_chosen_beforehand_in_either_shape() {
-    let post = Post::of_the_demo();
-    let (nurse, mother) = (post.sign_in("nurse"), ayla(&post));
-    let drawn = nurse.get(&form_of(mother));
-    assert!(drawn.has("form.pad") && drawn.has("svg.belly"));
-    assert_eq!(drawn.count("form [checked]"), 0);
-    let listed = nurse.get(&format!("{}?form=list", form_of(mother)));
-    assert!(listed.has("form.visit") && !listed.has("svg.belly"));
-    assert_eq!(listed.count("form [checked], form [selected]"), 0);
-    let names = |page: &Page| -> std::collections::BTreeSet<String> {
-        let asked =
-            page.all("main form input[name], main form select[name], main form textarea[name]");
-        asked
-            .map(|it| it.attr("name").unwrap().to_owned())
-            .collect()
-    };
-    let mut differ: Vec<_> = names(&drawn)
-        .symmetric_difference(&names(&listed))
-        .cloned()
-        .collect();
-    differ.sort();
-    assert_eq!(
-        differ,
-        ["asked"],
-        "the list asks each of the four by itself"
-    );
 }
 
 #[test]

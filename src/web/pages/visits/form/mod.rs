@@ -132,17 +132,26 @@ impl VisitForm {
 
     /// The same answers in the other shape, when the button for that was pressed.
     pub(super) fn turned(&self, findings: &Findings, sense: &Sense) -> Option<Self> {
-        let shape: Shape = self.typed.last("turn").parse().ok()?;
+        if !self.typed.has("turn") {
+            return None;
+        }
+        let shape: Shape = self.typed.last("turn").parse().unwrap_or(self.shape);
         let mut pairs = vec![
             ("form".to_owned(), shape.code().to_owned()),
             ("request".to_owned(), self.request.clone()),
             ("pregnancy".to_owned(), self.pregnancy_code()),
         ];
         pairs.extend(typed_again(findings, sense));
+        self.told.as_said(&mut pairs);
         if shape == Shape::Drawing && Told::is_in(&pairs) {
             pairs.push(("asked".to_owned(), "each".to_owned()));
         }
         Some(Self::read(&Typed::from_iter(pairs), sense))
+    }
+
+    /// Whether it was sent before: what it holds is not saved yet.
+    pub(super) fn was_sent(&self) -> bool {
+        self.typed.has("at_date")
     }
 
     /// Whether this answer was given on purpose; the empty one too.

@@ -181,6 +181,16 @@ impl Told {
         true
     }
 
+    /// Puts back what she was asked of labour, which the findings alone do not tell: “no” and “not asked” are stored alike.
+    pub(super) fn as_said(&self, pairs: &mut Vec<(String, String)>) {
+        if self.asked.value != Some(How::AllClear) {
+            pairs.retain(|(name, _)| name != "in_labour");
+            if !self.in_labour.typed.is_empty() {
+                pairs.push(("in_labour".to_owned(), self.in_labour.typed.clone()));
+            }
+        }
+    }
+
     /// Whether any of the four is answered in these pairs.
     pub(super) fn is_in(pairs: &[(String, String)]) -> bool {
         let four = ["movements", "waters", "danger_signs", "in_labour"];
