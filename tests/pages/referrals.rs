@@ -253,7 +253,22 @@ fn a_referral_to_another_hospital_takes_over_from_the_one_before() {
     let stood = midwife.submit(&down, &[("stand_down", "other-hospital")]);
     let again = stood.find("section.do a[href*='follows=']");
     let form = midwife.get(again.attr("href").unwrap());
-    let next = midwife.submit(&form, &[]);
+    let hospitals: Vec<&str> = form
+        .all("input[name=hospital]")
+        .filter_map(|it| it.attr("value"))
+        .collect();
+    let chosen = form.all("input[name=hospital][checked]").next();
+    let chosen = chosen.and_then(|it| it.attr("value"));
+    let before = midwife.get(&id).text("div.who");
+    let next = match chosen {
+        Some(_) => midwife.submit(&form, &[]),
+        None => midwife.submit(&form, &[("hospital", hospitals[0])]),
+    };
+    let to = |words: &str| words.split("Decided").next().map(str::to_owned);
+    assert!(
+        chosen.is_none() || to(&next.text("div.who")) != to(&before),
+        "another hospital is proposed than the one she was to go to no longer"
+    );
     assert!(
         next.has(&format!("div.who a[href='{id}']")),
         "{}",
@@ -262,6 +277,17 @@ fn a_referral_to_another_hospital_takes_over_from_the_one_before() {
     let first = midwife.get(&id);
     assert!(first.has(&format!("section.do a[href='{}']", address(&next))));
     assert!(!first.has("a[href*='follows=']"), "once is enough");
+    let late = midwife.get(again.attr("href").unwrap());
+    let twice = midwife.post(&late, &[("hospital", hospitals[0])]);
+    assert_eq!(twice.status, 422, "{}", twice.words());
+    let eyebrow = first.text("p.eyebrow");
+    let number = eyebrow.split(" · ").nth(1).unwrap();
+    let trail = post
+        .sign_in("keeper")
+        .get(&format!("/trail?number={number}"));
+    for verb in ["referral decided", "referral step"] {
+        assert!(trail.text("table.trail").contains(verb), "{verb}");
+    }
     let other = post.mother("Ada Marren");
     let strange = id.trim_start_matches("/referrals/");
     let asked = format!("/referrals/new?mother={}&follows={strange}", other.mother);

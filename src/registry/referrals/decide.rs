@@ -242,17 +242,31 @@ fn refuse_closed(db: &mut Db, hospital: HospitalId) -> Result<()> {
     Ok(())
 }
 
-/// A referral takes over from another of the same pregnancy.
+/// A referral takes over from another of the same pregnancy, once, and when that one is over.
 fn refuse_strange(db: &mut Db, decision: &Decision) -> Result<()> {
     let Some(follows) = decision.follows else {
         return Ok(());
     };
-    let hers = referrals::table
+    let earlier: Option<(ReferralState, bool)> = referrals::table
         .filter(referrals::id.eq(follows))
         .filter(referrals::pregnancy_id.eq(decision.pregnancy))
-        .count();
-    if hers.get_result::<i64>(db)? == 0 {
-        return Err(RegistryError::Missing("referral"));
+        .select((referrals::state, referrals::entered_in_error))
+        .get_result(db)
+        .optional()?;
+    let (state, in_error) = earlier.ok_or(RegistryError::Missing("referral"))?;
+    let taken: i64 = referrals::table
+        .filter(referrals::follows_id.eq(follows))
+        .filter(referrals::entered_in_error.eq(false))
+        .count()
+        .get_result(db)?;
+    let is_over = matches!(
+        state,
+        ReferralState::StoodDown | ReferralState::Declined | ReferralState::NotArrived
+    );
+    if !is_over || in_error || taken > 0 {
+        return Err(RegistryError::refused(
+            "The earlier referral is under way again, or another one has taken over from it. Look at it first.",
+        ));
     }
     Ok(())
 }

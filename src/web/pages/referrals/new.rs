@@ -182,9 +182,16 @@ pub(in crate::web) async fn ask(
     house
         .write(&carer, move |change| labours::judge_now(change, pregnancy))
         .await?;
-    let ground = house
-        .read(move |db| Ground::read(db, post, pregnancy, now))
+    let follows: Option<ReferralId> = query.last("follows").parse().ok();
+    let (ground, earlier) = house
+        .read(move |db| {
+            let earlier = follows.and_then(|id| referrals::facts(db, post, id).ok());
+            Ok((Ground::read(db, post, pregnancy, now)?, earlier))
+        })
         .await?;
+    // She was to go there no longer.
+    let left = earlier.filter(|it| it.referral.state == ReferralState::StoodDown);
+    let left = left.map(|it| it.referral.hospital_id);
 
     let mut form = DecisionForm::read(&Typed::default(), &sense);
     form.pregnancy = form.pregnancy.holding(pregnancy);
@@ -199,7 +206,9 @@ pub(in crate::web) async fn ask(
             .filter(|flag| flag.urgency == Urgency::Now);
         form.flags = pressing.map(|flag| flag.id.to_string()).collect();
     }
-    if let Some(proposed) = ground.proposals.first().filter(|first| first.suits) {
+    let mut proposals = ground.proposals.iter();
+    let proposed = proposals.find(|it| Some(it.hospital.id) != left);
+    if let Some(proposed) = proposed.filter(|first| first.suits) {
         form.hospital = form.hospital.holding(proposed.hospital.id);
     }
     let first = ground
