@@ -183,7 +183,7 @@ pub struct Filter {
     pub post: Option<PostId>,
     /// With this verb.
     pub verb: Option<String>,
-    /// Whose detail begins with this number of the register or of a referral.
+    /// Whose detail names this number of the register, or of a referral, in front.
     pub number: Option<String>,
     /// About entries of this kind.
     pub about: Option<String>,
@@ -226,7 +226,13 @@ pub fn page(db: &mut Db, filter: &Filter, after: Option<i32>, lines: i64) -> Res
             .replace('_', "\\_");
         let followed_by = |mark: &str| audit::detail.like(format!("{number}{mark}%")).escape('\\');
         let alone = audit::detail.like(number.clone()).escape('\\');
-        query = query.filter(alone.or(followed_by(":")).or(followed_by(",")));
+        let of_a_referral = audit::detail.like(format!("%: {number},%")).escape('\\');
+        query = query.filter(
+            alone
+                .or(followed_by(":"))
+                .or(followed_by(","))
+                .or(of_a_referral),
+        );
     }
     if let Some(about) = &filter.about {
         query = query.filter(audit::about.eq(about));
