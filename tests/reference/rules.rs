@@ -187,6 +187,34 @@ fn the_words_of_an_edge_name_no_number_that_its_case_does_not_have() {
     assert!(faults.is_empty(), "\n{}", faults.join("\n"));
 }
 
+#[test]
+fn two_cases_in_the_same_words_lie_one_step_apart() {
+    let mut faults = Vec::new();
+    for rule in rules() {
+        for edge in rule.edges {
+            let (just, not_quite) = (edge.just_words, edge.not_quite_words);
+            if without_figures(just) != without_figures(not_quite) {
+                continue;
+            }
+            let pairs = numbers(just).into_iter().zip(numbers(not_quite));
+            let mut apart = pairs.filter(|(one, other)| one != other && !is_centile(*one));
+            if !apart.all(|(one, other)| one.is_one_step_from(other)) {
+                faults.push(format!("{}: “{just}” and “{not_quite}”", rule.code));
+            }
+        }
+    }
+    assert!(faults.is_empty(), "\n{}", faults.join("\n"));
+}
+
+fn without_figures(words: &str) -> String {
+    words.chars().filter(|it| !it.is_ascii_digit()).collect()
+}
+
+/// It follows the tape.
+fn is_centile(number: Number) -> bool {
+    matches!(number, Number::Figure(_, "centile"))
+}
+
 /// The number says when a case of the rule is looked at again, and it is.
 fn asked_again(rule: &Rule, edge: &Edge, number: Number) -> bool {
     let case = (edge.just)();

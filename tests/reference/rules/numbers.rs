@@ -106,6 +106,32 @@ impl Number {
     }
 }
 
+const DAY: i64 = 86_400;
+
+impl Number {
+    /// By the smallest step that is written down: a day, a minute, a millimetre of the tape, a centimetre of dilatation, one.
+    pub(super) fn is_one_step_from(self, other: Self) -> bool {
+        let apart = |one: i64, other: i64, step: i64| (1..=step).contains(&(one - other).abs());
+        match (self, other) {
+            (Self::Gestation(one), Self::Gestation(other))
+            | (Self::Fifths(one), Self::Fifths(other))
+            | (Self::Plus(one), Self::Plus(other)) => apart(one, other, 1),
+            (Self::Span(one), Self::Span(other)) => {
+                let in_days = one % DAY == 0 && other % DAY == 0;
+                apart(one, other, if in_days { DAY } else { 60 })
+            }
+            (Self::Pressure(one, low), Self::Pressure(other, under)) => {
+                (one - other).abs() + (low - under).abs() == 1
+            }
+            (Self::Figure(one, unit), Self::Figure(other, _)) => {
+                let by_tenths = unit == "°C" || (unit == "cm" && one.max(other) > 100);
+                apart(one, other, if by_tenths { 1 } else { 10 })
+            }
+            _ => false,
+        }
+    }
+}
+
 pub(super) fn numbers(text: &str) -> Vec<Number> {
     limits(text).iter().map(|limit| limit.number).collect()
 }

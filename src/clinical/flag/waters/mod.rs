@@ -184,10 +184,10 @@ pub(super) static RULES: &[Rule] = &[
         edges: &[
             edge(
                 Urgency::Now,
-                "blood, heart 165",
-                || blood_with_heart(165),
-                "blood, heart 140",
-                || blood_with_heart(140),
+                "blood, heart 160",
+                || blood_with_heart(160),
+                "blood, heart 159",
+                || blood_with_heart(159),
             ),
             edge(
                 Urgency::Review,
