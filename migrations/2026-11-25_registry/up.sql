@@ -143,7 +143,7 @@ CREATE TABLE pregnancies (
 CREATE INDEX pregnancies_by_mother ON pregnancies (mother_id, opened_at);
 CREATE INDEX pregnancies_by_opening ON pregnancies (post_id, opened_at, id);
 CREATE INDEX pregnancies_by_due_date ON pregnancies (post_id, due_date, id);
-CREATE INDEX pregnancies_by_end ON pregnancies (post_id, ended_at, id);
+CREATE INDEX pregnancies_by_end ON pregnancies (post_id, ended_at, mother_id);
 CREATE TABLE pregnancy_history (
     pregnancy_id TEXT NOT NULL REFERENCES pregnancies (id), past_event TEXT NOT NULL REFERENCES past_events (code),
     PRIMARY KEY (pregnancy_id, past_event)

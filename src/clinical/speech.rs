@@ -111,3 +111,45 @@ pub(crate) fn list<T: AsRef<str>>(items: &[T]) -> String {
 pub(crate) fn count(number: usize, one: &str, many: &str) -> String {
     format!("{number} {}", if number == 1 { one } else { many })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn spans_are_said_in_their_two_largest_parts() {
+        for (seconds, said) in [
+            (0, "0 s"),
+            (59, "59 s"),
+            (60, "1 min"),
+            (2_700, "45 min"),
+            (3_600, "1 h"),
+            (9_000, "2 h 30 min"),
+            (86_399, "23 h 59 min"),
+            (86_400, "24 h"),
+            (131_400, "36 h 30 min"),
+            (172_800, "2 days"),
+            (266_400, "3 days 2 h"),
+            (-5_400, "-1 h 30 min"),
+        ] {
+            assert_eq!(span(seconds), said, "{seconds}");
+        }
+    }
+
+    #[test]
+    fn figures_and_lists_are_said_as_they_are_written() {
+        assert_eq!(
+            [tenths(335), tenths(0), tenths(-5), tenths(-105)],
+            ["33.5", "0.0", "-0.5", "-10.5"]
+        );
+        assert_eq!(cm(300), "30.0 cm");
+        assert_eq!(
+            [count(0, "birth", "births"), count(1, "birth", "births")],
+            ["0 births", "1 birth"]
+        );
+        assert_eq!(list(&["a", "b", "c"]), "a, b and c");
+        assert_eq!(list(&["a", "b"]), "a and b");
+        assert_eq!(list(&["a"]), "a");
+        assert_eq!(list::<&str>(&[]), "");
+    }
+}

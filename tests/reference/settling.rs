@@ -2,7 +2,8 @@
 
 use crate::telling::{across, breech, head_below, moment, row, usual, visit};
 use brimline::clinical::{
-    Case, FeltInside, Moment, OpenFlag, PalpationFindings, Pole, Urgency, Visit, assess, settled,
+    Case, FeltInside, HeightMethod, Moment, OpenFlag, PalpationFindings, Pole, Urgency, Visit,
+    assess, settled,
 };
 use chrono::Duration;
 
@@ -131,6 +132,23 @@ fn a_tape_inside_the_limit_settles_and_a_standstill_waits_two_weeks() {
         days(14),
         &grown
     ));
+}
+
+#[test]
+fn a_tape_of_a_visit_before_settles_nothing_now() {
+    for method in [HeightMethod::Intergrowth, HeightMethod::Weeks] {
+        let mut case = usual(now(), 245);
+        case.post.fundal_height_method = method;
+        case.visits.push(visit(now() - Duration::days(1), |visit| {
+            visit.fundal_height_tenths = Some(345);
+        }));
+        case.visits
+            .push(visit(now(), |visit| visit.pulse = Some(80)));
+        let rule = "height-below-10th";
+        assert!(!settles(rule, Urgency::Review, &case), "{method:?}");
+        case.visits[1].fundal_height_tenths = Some(345);
+        assert!(settles(rule, Urgency::Review, &case), "{method:?}");
+    }
 }
 
 #[test]

@@ -29,7 +29,7 @@ mod waters;
 
 use super::picture::Picture;
 use super::verdict::{Spoken, Verdict};
-use super::{Case, Category, Flag, Urgency};
+use super::{Case, Flag, Urgency};
 use std::sync::LazyLock;
 
 pub use advice::{BIRTH_NEAR, CAUTION};
@@ -174,10 +174,4 @@ fn flag(rule: &'static Rule, spoken: Spoken, birth_near: bool) -> Flag {
 pub fn urgency_of(rule: &Rule, case: &Case) -> Option<Urgency> {
     let seen = Picture::of(case, case.on);
     judge(&seen).urgency_of(rule.code)
-}
-
-/// Categories as the table names them.
-#[must_use]
-pub fn rules_of(category: Category) -> Vec<&'static Rule> {
-    rules().filter(|rule| rule.category == category).collect()
 }

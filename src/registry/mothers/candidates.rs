@@ -26,6 +26,8 @@ const RARE: usize = 20_000;
 pub(super) struct Wanted {
     /// Only these; absent: everyone.
     pub(super) ids: Option<Vec<MotherId>>,
+    /// She must be pregnant: too many are to be named one by one.
+    pub(super) pregnant: bool,
     /// Beginnings of words that each of them must have, too common to be looked up first.
     pub(super) common_words: Vec<String>,
 }
@@ -43,7 +45,10 @@ pub(super) fn of(
     today: Day,
 ) -> Result<Wanted> {
     let mut wanted = Wanted::default();
-    if which != Which::All {
+    let many = i64::try_from(RARE).unwrap_or(i64::MAX);
+    if which == Which::Pregnant && pregnant(db, post.id)? > many {
+        wanted.pregnant = true;
+    } else if which != Which::All {
         wanted.only(listed(db, post.id, which, today)?);
     }
     match sought {
@@ -77,6 +82,15 @@ impl Wanted {
             Some(known) => known.into_iter().filter(|id| ids.contains(id)).collect(),
         });
     }
+}
+
+/// How many are pregnant; nobody has two pregnancies open.
+pub(super) fn pregnant(db: &mut Db, post: PostId) -> Result<i64> {
+    Ok(pregnancies::table
+        .filter(pregnancies::post_id.eq(post))
+        .filter(pregnancies::ended_at.is_null())
+        .count()
+        .get_result(db)?)
 }
 
 /// Everyone of a list, each once.

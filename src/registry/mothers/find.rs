@@ -11,7 +11,7 @@ use crate::registry::connection::Db;
 use crate::registry::error::Result;
 use crate::registry::ids::{MotherId, PostId};
 use crate::registry::posts::Post;
-use crate::registry::schema::{mother_words, mothers};
+use crate::registry::schema::{mother_words, mothers, pregnancies};
 
 /// Which mothers to list.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -76,6 +76,12 @@ pub fn page(
         Some(ids) => query.filter(mothers::id.eq_any(ids)),
         None => query.filter(mothers::post_id.eq(post.id)),
     };
+    if wanted.pregnant {
+        let lasting = pregnancies::table
+            .filter(pregnancies::mother_id.eq(mothers::id))
+            .filter(pregnancies::ended_at.is_null());
+        query = query.filter(diesel::dsl::exists(lasting));
+    }
     for word in wanted.common_words {
         let hers = mother_words::table
             .filter(mother_words::mother_id.eq(mothers::id))
@@ -106,9 +112,9 @@ pub fn page(
 /// # Errors
 /// `Broken` when the database cannot be read.
 pub fn counts(db: &mut Db, post: PostId, today: Day) -> Result<[i64; 4]> {
-    let mut counted = [0; 4];
-    let lists = [Which::Pregnant, Which::AfterBirth, Which::Flagged];
-    for (count, which) in counted.iter_mut().zip(lists) {
+    let mut counted = [candidates::pregnant(db, post)?, 0, 0, 0];
+    let lists = [Which::AfterBirth, Which::Flagged];
+    for (count, which) in counted[1..].iter_mut().zip(lists) {
         *count =
             i64::try_from(candidates::listed(db, post, which, today)?.len()).unwrap_or(i64::MAX);
     }

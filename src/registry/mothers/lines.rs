@@ -89,15 +89,17 @@ pub(in crate::registry) fn of(db: &mut Db, mothers: Vec<Mother>) -> Result<Vec<L
         .order((visits::at, visits::id))
         .select((visits::pregnancy_id, visits::at, visits::next_visit_on))
         .load(db)?;
+    // By pregnancy, which has an index in each of these; by mother they would be read whole.
+    let all: Vec<PregnancyId> = courses.iter().map(|course| course.id).collect();
     let mut raised: Vec<Raised> = flags::table
-        .filter(flags::mother_id.eq_any(&ids))
+        .filter(flags::pregnancy_id.eq_any(&all))
         .filter(flags::closed_at.is_null())
         .order(flags::id)
         .select(Raised::as_select())
         .load(db)?;
     raised.sort_by_key(|flag| (flag.urgency, flag.category));
     let in_labour: Vec<MotherId> = labours::table
-        .filter(labours::mother_id.eq_any(&ids))
+        .filter(labours::pregnancy_id.eq_any(&all))
         .filter(labours::closed_at.is_null())
         .select(labours::mother_id)
         .load(db)?;
@@ -109,7 +111,7 @@ pub(in crate::registry) fn of(db: &mut Db, mothers: Vec<Mother>) -> Result<Vec<L
     ];
     let referred: Vec<(MotherId, String)> = referrals::table
         .inner_join(hospitals::table)
-        .filter(referrals::mother_id.eq_any(&ids))
+        .filter(referrals::pregnancy_id.eq_any(&all))
         .filter(referrals::state.eq_any(under_way))
         .filter(referrals::entered_in_error.eq(false))
         .order((referrals::decided_at, referrals::id))
