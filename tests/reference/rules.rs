@@ -4,11 +4,12 @@ mod facts;
 mod numbers;
 
 use brimline::clinical::{
-    Category, Edge, Mark, Rule, Urgency, assess, caution, rule, rules, urgency_of,
+    Category, Edge, Mark, Rule, Settling, Urgency, assess, caution, rule, rules, urgency_of,
 };
 use facts::{days_on, has};
 use numbers::{Limit, Number, limits, numbers};
 use std::collections::BTreeSet;
+use std::fmt::Write as _;
 
 #[test]
 fn every_rule_turns_at_its_own_boundary() {
@@ -73,6 +74,73 @@ fn the_table_holds_95_rules_in_19_categories_each_with_words_and_sources() {
     assert_eq!(categories, Category::ALL, "in the order of the reference");
     assert!(rules().all(|one| rule(one.code).is_some_and(|found| found.code == one.code)));
     assert!(rule("no-such-rule").is_none());
+}
+
+/// Rule and the letter of what settles it, as part 5 of the clinical reference has them; `-` is the midwife.
+const SETTLED_BY: &str = include_str!("settled_by.csv");
+
+#[test]
+fn every_rule_is_settled_by_what_the_reference_says() {
+    let told: Vec<(&str, &str)> = SETTLED_BY
+        .lines()
+        .skip(1)
+        .filter_map(|line| line.split_once(','))
+        .collect();
+    assert_eq!(told.len(), rules().count());
+    for (code, by) in told {
+        let rule = rule(code).unwrap_or_else(|| panic!("no rule {code}"));
+        assert_eq!(letter(rule.settles), by, "{code}");
+    }
+}
+
+fn letter(settles: Settling) -> &'static str {
+    match settles {
+        Settling::Never => "-",
+        Settling::Lie => "a",
+        Settling::Vertex => "b",
+        Settling::HeadBelow => "c",
+        Settling::Tape => "d",
+        Settling::TapeAfterTwoWeeks => "e",
+        Settling::ActiveStage => "f",
+        Settling::Fifths => "g",
+        Settling::Moulding => "h",
+        Settling::Contractions => "i",
+        Settling::Front => "j",
+        Settling::SameFigure => "k",
+        Settling::BothPressures => "l",
+        Settling::Urine => "m",
+        Settling::HeartCount => "n",
+        Settling::LabourBegins => "o",
+        Settling::NoCord => "p",
+        Settling::Findings => "q",
+        Settling::Dilatation => "r",
+        Settling::Gestation => "s",
+    }
+}
+
+/// The evidence of every case of the table, as a nurse reads it. Whoever changes a word reads the whole list:
+/// `INSTA_UPDATE=always cargo test --test reference words`, then look at what git says has changed.
+#[test]
+fn every_case_is_told_in_the_words_that_were_read() {
+    let mut said = String::new();
+    for rule in rules() {
+        for edge in rule.edges {
+            let judged = assess(&(edge.just)());
+            for flag in judged.flags.iter().filter(|flag| flag.rule == rule.code) {
+                let again = flag
+                    .recheck_at
+                    .map_or_else(String::new, |at| format!(" Again {at}."));
+                let _ = writeln!(
+                    said,
+                    "{}, {}: {}{again}",
+                    rule.code,
+                    flag.urgency.code(),
+                    flag.evidence
+                );
+            }
+        }
+    }
+    insta::assert_snapshot!("evidence", said);
 }
 
 #[test]
