@@ -335,6 +335,8 @@ fn the_trail_is_whole_filtered_and_paged_by_key() {
     }
     let page = keeper.ask("/trail?from=never&who=1&what=%ff");
     assert_eq!((page.status, page.count("main .errors li")), (422, 3));
+    let heading = format!("{} · Trail", page.text("main .errors h2"));
+    assert!(page.text("title").starts_with(&heading), "{heading}");
     assert_eq!(page.find("#from").attr("value"), Some("never"));
 }
 
