@@ -253,22 +253,12 @@ fn a_referral_to_another_hospital_takes_over_from_the_one_before() {
     let stood = midwife.submit(&down, &[("stand_down", "other-hospital")]);
     let again = stood.find("section.do a[href*='follows=']");
     let form = midwife.get(again.attr("href").unwrap());
-    let hospitals: Vec<&str> = form
-        .all("input[name=hospital]")
-        .filter_map(|it| it.attr("value"))
-        .collect();
-    let chosen = form.all("input[name=hospital][checked]").next();
-    let chosen = chosen.and_then(|it| it.attr("value"));
-    let before = midwife.get(&id).text("div.who");
-    let next = match chosen {
-        Some(_) => midwife.submit(&form, &[]),
-        None => midwife.submit(&form, &[("hospital", hospitals[0])]),
-    };
-    let to = |words: &str| words.split("Decided").next().map(str::to_owned);
-    assert!(
-        chosen.is_none() || to(&next.text("div.who")) != to(&before),
-        "another hospital is proposed than the one she was to go to no longer"
-    );
+    // The only one that can operate is the one she was to go to no longer.
+    assert!(!form.has("input[name=hospital][checked]"));
+    assert_eq!(midwife.post(&form, &[]).status, 422, "she chooses one");
+    let other = form.find("input[name=hospital]");
+    let hospital = other.attr("value").unwrap().to_owned();
+    let next = midwife.submit(&form, &[("hospital", &hospital)]);
     assert!(
         next.has(&format!("div.who a[href='{id}']")),
         "{}",
@@ -278,7 +268,7 @@ fn a_referral_to_another_hospital_takes_over_from_the_one_before() {
     assert!(first.has(&format!("section.do a[href='{}']", address(&next))));
     assert!(!first.has("a[href*='follows=']"), "once is enough");
     let late = midwife.get(again.attr("href").unwrap());
-    let twice = midwife.post(&late, &[("hospital", hospitals[0])]);
+    let twice = midwife.post(&late, &[("hospital", &hospital)]);
     assert_eq!(twice.status, 422, "{}", twice.words());
     let eyebrow = first.text("p.eyebrow");
     let number = eyebrow.split(" · ").nth(1).unwrap();
