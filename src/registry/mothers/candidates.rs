@@ -26,8 +26,6 @@ const RARE: usize = 20_000;
 pub(super) struct Wanted {
     /// Only these; absent: everyone.
     pub(super) ids: Option<Vec<MotherId>>,
-    /// She must be pregnant: too many are to be named one by one.
-    pub(super) pregnant: bool,
     /// Beginnings of words that each of them must have, too common to be looked up first.
     pub(super) common_words: Vec<String>,
 }
@@ -45,10 +43,7 @@ pub(super) fn of(
     today: Day,
 ) -> Result<Wanted> {
     let mut wanted = Wanted::default();
-    let many = i64::try_from(RARE).unwrap_or(i64::MAX);
-    if which == Which::Pregnant && pregnant(db, post.id)? > many {
-        wanted.pregnant = true;
-    } else if which != Which::All {
+    if which != Which::All {
         wanted.only(listed(db, post.id, which, today)?);
     }
     match sought {

@@ -12,7 +12,7 @@ use crate::registry::connection::Db;
 use crate::registry::error::Result;
 use crate::registry::ids::{MotherId, PostId};
 use crate::registry::posts::Post;
-use crate::registry::schema::{mother_words, mothers, pregnancies};
+use crate::registry::schema::{mother_words, mothers};
 
 /// Which mothers to list.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -77,12 +77,6 @@ pub fn page(
         Some(ids) => query.filter(mothers::id.eq_any(ids)),
         None => query.filter(mothers::post_id.eq(post.id)),
     };
-    if wanted.pregnant {
-        let lasting = pregnancies::table
-            .filter(pregnancies::mother_id.eq(mothers::id))
-            .filter(pregnancies::ended_at.is_null());
-        query = query.filter(diesel::dsl::exists(lasting));
-    }
     for word in wanted.common_words {
         let hers = mother_words::table
             .filter(mother_words::mother_id.eq(mothers::id))
