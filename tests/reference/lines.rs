@@ -36,6 +36,13 @@ fn every_key_is_always_there_and_in_order() {
 }
 
 #[test]
+fn a_pair_of_surrogates_is_one_character_of_a_name() {
+    let line = BREECH.replace("a breech at term", r"\ud83e\udd31 \u00e9");
+    let answer: Value = serde_json::from_str(&answer(&line, false)).unwrap();
+    assert_eq!(answer["case"], "\u{1f931} é");
+}
+
+#[test]
 fn the_labour_block_has_its_keys_in_order() {
     let line = r#"{"case":"x","on":"2026-09-10T10:00:00Z","labour":[{"at":"2026-09-10T10:00:00Z","dilatation_cm":8}]}"#;
     let answer = answer(line, false);
@@ -53,6 +60,7 @@ fn faults_are_named_by_their_path_and_the_case_by_its_name() {
         ("{oops".to_owned(), "line", false),
         ("[]".to_owned(), "line", false),
         ("{\"case\":\"x\\ud800\"}".to_owned(), "line", false),
+        ("{\"case\":\"x\\ud83d\\u0041\"}".to_owned(), "line", false),
         ("\u{feff}{\"case\":\"x\"}".to_owned(), "line", false),
         (format!(r#"{{"case":"x",{on},}}"#), "line", false),
         (format!(r#"{{"case":"x",{on}}} 1"#), "line", false),

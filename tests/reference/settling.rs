@@ -2,8 +2,8 @@
 
 use crate::telling::{across, breech, head_below, moment, row, usual, visit};
 use brimline::clinical::{
-    Case, FeltInside, HeightMethod, Moment, OpenFlag, PalpationFindings, Pole, Urgency, Visit,
-    assess, settled,
+    Case, FeltInside, HeightMethod, Moment, Occiput, OpenFlag, PalpationFindings, Pole, Urgency,
+    Visit, assess, settled,
 };
 use chrono::Duration;
 
@@ -252,6 +252,13 @@ fn labour_flags_settle_by_what_was_found_inside() {
         "contractions-weak",
         &labour(|row| row.contractions_in_10_min = Some(4))
     ));
+    let facing = |occiput| {
+        let mut case = labour(|_| ());
+        case.labour[1].occiput = Some(occiput);
+        settles("facing-front-in-labour", &case)
+    };
+    assert!(facing(Occiput::Anterior));
+    assert!(!facing(Occiput::Transverse), "it may still turn either way");
     let mut begun = labour(|row| row.contractions_in_10_min = Some(4));
     assert!(settles("waters-at-term", &begun), "labour began");
     begun.labour.clear();
