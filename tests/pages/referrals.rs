@@ -244,6 +244,22 @@ fn the_midwife_alone_stands_a_referral_down_or_marks_it_as_an_error() {
 }
 
 #[test]
+fn a_referral_stood_down_by_mistake_goes_to_the_nearest_again() {
+    let post = Post::of_the_demo();
+    let (_, page) = referred(&post);
+    let midwife = post.sign_in("midwife");
+    let down = midwife.get(&format!("{}/stand-down", address(&page)));
+    let stood = midwife.submit(&down, &[("stand_down", "misjudged")]);
+    let again = stood.find("section.do a[href*='follows=']");
+    let form = midwife.get(again.attr("href").unwrap());
+    let chosen = form.text("label:has(input[name=hospital][checked])");
+    assert!(
+        chosen.contains("Amberholt") && chosen.contains("Proposed"),
+        "{chosen}"
+    );
+}
+
+#[test]
 fn a_referral_to_another_hospital_takes_over_from_the_one_before() {
     let post = Post::of_the_demo();
     let (_, page) = referred(&post);
@@ -254,7 +270,7 @@ fn a_referral_to_another_hospital_takes_over_from_the_one_before() {
     let again = stood.find("section.do a[href*='follows=']");
     let form = midwife.get(again.attr("href").unwrap());
     // The only one that can operate is the one she was to go to no longer.
-    assert!(!form.has("input[name=hospital][checked]"));
+    assert!(!form.has("input[name=hospital][checked], #hospital .tag"));
     assert_eq!(midwife.post(&form, &[]).status, 422, "she chooses one");
     let other = form.find("input[name=hospital]");
     let hospital = other.attr("value").unwrap().to_owned();

@@ -9,8 +9,8 @@ use crate::registry::flags::{self, Flag};
 use crate::registry::hospitals::{self, Needs, Proposal};
 use crate::registry::referrals::{self, Referral};
 use crate::registry::{
-    self, Db, FlagDecision, FlagId, MotherId, PostId, PregnancyId, ReferralId, ReferralState,
-    RegistryError, Role, labours,
+    self, Db, FlagDecision, FlagId, HospitalId, MotherId, PostId, PregnancyId, ReferralEvent,
+    ReferralId, ReferralState, RegistryError, Role, StandDownReason, labours,
 };
 use crate::web::answer::{self, Answer};
 use crate::web::audience::Carer;
@@ -34,6 +34,7 @@ impl Ground {
         db: &mut Db,
         post: PostId,
         pregnancy: PregnancyId,
+        follows: Option<ReferralId>,
         now: Moment,
     ) -> registry::Result<Self> {
         let hers = Hers::read(db, post, pregnancy, now)?;
@@ -45,7 +46,9 @@ impl Ground {
             operation: pressing,
             blood: false,
         };
-        let proposals = hospitals::proposed(db, &hers.post, now, needs)?;
+        let mut proposals = hospitals::proposed(db, &hers.post, now, needs)?;
+        let passed = follows.and_then(|id| passed_over(db, post, id));
+        proposals.sort_by_key(|it| Some(it.hospital.id) == passed);
         let mut running = referrals::of_pregnancy(db, post, pregnancy)?;
         running.retain(|it| {
             matches!(it.state, ReferralState::Decided | ReferralState::Left) && !it.entered_in_error
@@ -57,6 +60,13 @@ impl Ground {
             running,
         })
     }
+}
+
+/// Where she was to go no longer: the earlier referral was stood down for another hospital.
+fn passed_over(db: &mut Db, post: PostId, earlier: ReferralId) -> Option<HospitalId> {
+    let earlier = referrals::facts(db, post, earlier).ok()?;
+    let reason = earlier.step(ReferralEvent::StoodDown)?.stand_down?;
+    (reason == StandDownReason::OtherHospital).then_some(earlier.referral.hospital_id)
 }
 
 #[derive(Template)]
@@ -183,15 +193,9 @@ pub(in crate::web) async fn ask(
         .write(&carer, move |change| labours::judge_now(change, pregnancy))
         .await?;
     let follows: Option<ReferralId> = query.last("follows").parse().ok();
-    let (ground, earlier) = house
-        .read(move |db| {
-            let earlier = follows.and_then(|id| referrals::facts(db, post, id).ok());
-            Ok((Ground::read(db, post, pregnancy, now)?, earlier))
-        })
+    let ground = house
+        .read(move |db| Ground::read(db, post, pregnancy, follows, now))
         .await?;
-    // She was to go there no longer.
-    let left = earlier.filter(|it| it.referral.state == ReferralState::StoodDown);
-    let left = left.map(|it| it.referral.hospital_id);
 
     let mut form = DecisionForm::read(&Typed::default(), &sense);
     form.pregnancy = form.pregnancy.holding(pregnancy);
@@ -206,9 +210,7 @@ pub(in crate::web) async fn ask(
             .filter(|flag| flag.urgency == Urgency::Now);
         form.flags = pressing.map(|flag| flag.id.to_string()).collect();
     }
-    let mut proposals = ground.proposals.iter();
-    let proposed = proposals.find(|it| Some(it.hospital.id) != left);
-    if let Some(proposed) = proposed.filter(|first| first.suits) {
+    if let Some(proposed) = ground.proposals.first().filter(|first| first.suits) {
         form.hospital = form.hospital.holding(proposed.hospital.id);
     }
     let first = ground
@@ -266,8 +268,9 @@ pub(in crate::web) async fn decide(
             Err(error) => return Err(error),
         }
     }
+    let follows = form.follows.value;
     let ground = house
-        .read(move |db| Ground::read(db, post, pregnancy, now))
+        .read(move |db| Ground::read(db, post, pregnancy, follows, now))
         .await?;
     let faults = form.faults();
     let in_charge = carer.role == Role::Midwife;
