@@ -5,13 +5,13 @@ use std::net::{SocketAddr, TcpListener};
 use std::path::Path;
 
 use actix_web::dev::{Server, ServerHandle};
-use actix_web::middleware::{Compress, from_fn};
+use actix_web::middleware::from_fn;
 use actix_web::{App, HttpServer};
 use rustls::ServerConfig;
 use rustls::pki_types::pem::PemObject as _;
 use rustls::pki_types::{CertificateDer, PrivateKeyDer};
 
-use crate::web::edge::at_the_edge;
+use crate::web::edge::{at_the_edge, packed};
 use crate::web::routes;
 use crate::web::session::recognise;
 use crate::web::state::House;
@@ -49,7 +49,7 @@ pub fn serve(house: House, listen: SocketAddr, tls: Option<ServerConfig>) -> io:
             .app_data(house.clone())
             .wrap(from_fn(recognise))
             .wrap(from_fn(at_the_edge))
-            .wrap(Compress::default())
+            .wrap(from_fn(packed))
             .configure(routes::put_into)
     })
     .shutdown_timeout(SECONDS_TO_FINISH);

@@ -132,6 +132,26 @@ impl Visitor {
         headers: &[(&str, &str)],
         body: &[u8],
     ) -> Page {
+        let (answer, body) = self.answer(method, path, headers, body).into_parts();
+        let headers = answer.headers.iter().map(|(name, value)| {
+            let value = value.to_str().unwrap_or_default();
+            (name.to_string(), value.to_owned())
+        });
+        let headers = headers.collect();
+        let body = String::from_utf8(body).unwrap();
+        let status = answer.status.as_u16();
+        Page::new(format!("{method} {path}"), status, headers, body)
+    }
+
+    /// One request, and the bytes that come back, as they travelled.
+    #[track_caller]
+    pub(crate) fn answer(
+        &self,
+        method: &str,
+        path: &str,
+        headers: &[(&str, &str)],
+        body: &[u8],
+    ) -> ureq::http::Response<Vec<u8>> {
         let mut request = ureq::http::Request::builder()
             .method(method)
             .uri(format!("{}{path}", self.base));
@@ -139,20 +159,8 @@ impl Visitor {
             request = request.header(*name, *value);
         }
         let request = request.body(body.to_vec()).unwrap();
-        let mut answer = self.agent.run(request).unwrap();
-        let headers = answer
-            .headers()
-            .iter()
-            .map(|(name, value)| {
-                (
-                    name.to_string(),
-                    value.to_str().unwrap_or_default().to_owned(),
-                )
-            })
-            .collect();
-        let status = answer.status().as_u16();
-        let body = answer.body_mut().read_to_string().unwrap();
-        Page::new(format!("{method} {path}"), status, headers, body)
+        let (head, mut body) = self.agent.run(request).unwrap().into_parts();
+        ureq::http::Response::from_parts(head, body.read_to_vec().unwrap())
     }
 
     /// Asks for a page as it is, without following where it leads.

@@ -1,7 +1,10 @@
 //! What every answer carries, and what the cookies are like.
 
+use std::io::Read as _;
+
 use brimline::registry::passwords::PasswordCost;
 use brimline::settings::Settings;
+use flate2::read::GzDecoder;
 
 use crate::district::PASSWORD;
 use crate::harness::Post;
@@ -51,14 +54,34 @@ fn sheets_and_icon_may_be_kept_for_a_year_and_come_from_here() {
     }
 }
 
+/// The longest page too: at most 20 KB on the wire, the first one with its sheet at most 60 KB.
 #[test]
-fn pages_travel_packed() {
+fn pages_travel_packed_for_whoever_can_unpack() {
     let post = Post::of_the_demo();
-    let plain = post
-        .stranger()
-        .send("GET", "/sign-in", &[("accept-encoding", "identity")], b"");
-    assert_eq!(plain.header("content-encoding"), "");
-    assert!(plain.body.len() < 20_000, "{} bytes", plain.body.len());
+    let nurse = post.sign_in("nurse");
+    let first = nurse.get("/");
+    let sheet = first.find("link[rel=stylesheet]").attr("href");
+    let sheet = sheet.unwrap().to_owned();
+    for (path, most) in [("/rules", 20_000), ("/mothers", 20_000), (&*sheet, 60_000)] {
+        let plain = nurse.send("GET", path, &[("accept-encoding", "identity")], b"");
+        assert_eq!(plain.header("content-encoding"), "");
+        assert_eq!(plain.header("vary"), "accept-encoding");
+        let packed = nurse.answer("GET", path, &[("accept-encoding", "br, gzip;q=0.5")], b"");
+        assert_eq!(packed.headers()["content-encoding"], "gzip", "{path}");
+        let packed = packed.into_body();
+        assert!(packed.len() < most, "{path}: {} bytes", packed.len());
+        let mut read = String::new();
+        GzDecoder::new(&*packed).read_to_string(&mut read).unwrap();
+        assert!(!read.is_empty() && read.len() == plain.body.len(), "{path}");
+    }
+    for refused in ["gzip;q=0", "br", "identity, gzip;q=0.1", ";;,=\u{e9}"] {
+        let page = nurse.answer("GET", "/rules", &[("accept-encoding", refused)], b"");
+        assert_eq!(page.status(), 200);
+        assert!(
+            !page.headers().contains_key("content-encoding"),
+            "{refused}"
+        );
+    }
 }
 
 #[test]

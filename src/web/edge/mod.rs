@@ -2,6 +2,7 @@
 //!
 //! The log holds the route's pattern, never the path or the query: those may hold ids, names and villages.
 
+mod packed;
 mod page;
 
 use std::time::Instant;
@@ -12,6 +13,7 @@ use actix_web::middleware::Next;
 use actix_web::{Error, HttpMessage as _};
 use tracing::{Instrument as _, error, info, info_span};
 
+pub(crate) use self::packed::packed;
 use crate::web::flash;
 use crate::web::security;
 use crate::web::shell::Shown;
