@@ -203,9 +203,9 @@ pub(super) static RULES: &[Rule] = &[
             edge(
                 Urgency::Soon,
                 "36w+0d, 33.0 cm as 28 days before, head 5/5, now 3/5",
-                || sinking(252),
+                || sinking(252, 330),
                 "36w+1d, 33.0 cm as 28 days before, head 5/5, now 3/5",
-                || sinking(253),
+                || sinking(253, 330),
             ),
         ],
         ..BASE
@@ -214,7 +214,7 @@ pub(super) static RULES: &[Rule] = &[
         code: "height-slow",
         title: "Slow growth",
         urgencies: &[Urgency::Review],
-        when: "Not in labour, below the median (or gestation unknown), and no growth in 21 days or longer, or at most 1.0 cm in 28 days or longer.",
+        when: "Not in labour, no standstill, below the median (gestation unknown: both tapes 24.0 to 32.9 cm), and no growth in 21 days or longer, or at most 1.0 cm in 28 days or longer. Where the head has sunk between the two tapes, asked only up to 36w+0d.",
         advice: HEIGHT_SCAN,
         sources: &[
             read("PEP-2A-E"),
@@ -243,6 +243,27 @@ pub(super) static RULES: &[Rule] = &[
                 || twice(310, 320, 28),
                 "34w+0d, 32.0 cm, 1.0 cm more than 27 days before",
                 || twice(310, 320, 27),
+            ),
+            edge(
+                Urgency::Review,
+                "dates unknown, 24.5 cm, 24.0 cm 28 days before",
+                || undated_twice(240, 245),
+                "dates unknown, 24.5 cm, 23.9 cm 28 days before",
+                || undated_twice(239, 245),
+            ),
+            edge(
+                Urgency::Review,
+                "dates unknown, 32.9 cm, 32.5 cm 28 days before",
+                || undated_twice(325, 329),
+                "dates unknown, 33.0 cm, 32.5 cm 28 days before",
+                || undated_twice(325, 330),
+            ),
+            edge(
+                Urgency::Review,
+                "36w+0d, 33.0 cm, 32.9 cm 28 days before, head 5/5, now 3/5",
+                || sinking(252, 329),
+                "36w+1d, 33.0 cm, 32.9 cm 28 days before, head 5/5, now 3/5",
+                || sinking(253, 329),
             ),
         ],
         ..BASE
@@ -307,13 +328,20 @@ fn ran(usual: Usual) -> Usual {
     usual.visit(|visit| visit.waters = Some(Waters::Broken))
 }
 
-/// 33.0 cm twice, while the head went into the brim.
-fn sinking(days: i64) -> Case {
+fn undated_twice(before: u16, now: u16) -> Case {
+    undated()
+        .tape(now)
+        .days_before(28, |visit| visit.fundal_height_tenths = Some(before))
+        .case()
+}
+
+/// 33.0 cm after another tape 28 days before, while the head went into the brim.
+fn sinking(days: i64, before: u16) -> Case {
     at(days)
         .tape(330)
         .hands(head_at(3))
         .days_before(28, |visit| {
-            visit.fundal_height_tenths = Some(330);
+            visit.fundal_height_tenths = Some(before);
             visit.palpation = Some(head_at(5));
         })
         .case()

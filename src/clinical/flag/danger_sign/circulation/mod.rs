@@ -84,7 +84,7 @@ pub(super) static RULES: &[Rule] = &[
     Rule {
         code: "pressure-low",
         title: "Low pressure",
-        when: "No shock, pressure not raised. Systolic under 80: now. 80 to 89: again after 15 min on her left side.",
+        when: "No shock, pressure not raised. Systolic under 80: now. 80 to 89: again after 15 min on her left side. In labour silent where the diastolic fell: falling pressure says it.",
         sources: &[memory("LCG (80)"), read("MCPC C-1 (90)")],
         judged_by: judging::low,
         edges: &[
@@ -108,6 +108,13 @@ pub(super) static RULES: &[Rule] = &[
                 || systolic(80),
                 "systolic 79",
                 || systolic(79),
+            ),
+            edge(
+                Urgency::Recheck,
+                "in labour, diastolic 85, then 71 with systolic 89",
+                || fell(71, |row| row.systolic = Some(89)),
+                "in labour, diastolic 85, then 70 with systolic 89",
+                || fell(70, |row| row.systolic = Some(89)),
             ),
         ],
         ..BASE
