@@ -2,8 +2,8 @@
 
 use crate::telling::{across, breech, head_below, moment, row, usual, visit};
 use brimline::clinical::{
-    Case, FeltInside, HeightMethod, Moment, Occiput, OpenFlag, PalpationFindings, Pole, Urgency,
-    Visit, assess, settled,
+    Case, DangerSign, FeltInside, HeightMethod, Moment, Occiput, OpenFlag, PalpationFindings, Pole,
+    Urgency, Visit, assess, settled,
 };
 use chrono::Duration;
 
@@ -237,6 +237,16 @@ fn labour_flags_settle_by_what_was_found_inside() {
     assert!(settles("descent-arrest", &down), "lower than before");
     assert!(!settles("descent-arrest", &same));
     assert!(settles("cord-risk", &down), "3/5 fills the brim");
+    assert!(!settles("cord-risk", &same), "nobody looked inside");
+    let inside = labour(|row| row.dilatation_cm = Some(6));
+    assert!(settles("cord-risk", &inside), "a hand inside met no cord");
+    let cord_felt = labour(|row| row.felt_inside = Some(FeltInside::Cord));
+    assert!(!settles("cord-risk", &cord_felt));
+    let cord_seen = labour(|row| {
+        row.dilatation_cm = Some(6);
+        row.danger_signs = vec![DangerSign::Cord];
+    });
+    assert!(!settles("cord-risk", &cord_seen));
     let vertex = labour(|row| row.felt_inside = Some(FeltInside::Vertex));
     assert!(settles("face-or-brow", &vertex));
     assert!(settles("findings-incomplete", &vertex));
