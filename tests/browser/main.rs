@@ -2,7 +2,7 @@
 //!
 //! Tried here is what the text of a page cannot show: that nothing is wider than the screen, that contrast, names and sizes
 //! hold in the light and in the dark, that the summary of faults takes the focus, that paper is one sheet, how many taps a
-//! visit costs, and that all of it works with scripts switched off. A machine without chromium and chromedriver skips these
+//! visit costs, and that all of it works by keys alone and with scripts switched off. A machine without chromium and chromedriver skips these
 //! tests and says so; with `BRIMLINE_CI=1` a missing browser is a failure.
 #![allow(clippy::unwrap_used, reason = "a test stops at the first surprise")]
 
@@ -21,6 +21,7 @@ mod driver;
 mod every_page;
 mod eye;
 mod keeper;
+mod keys;
 mod midwife;
 mod nurse;
 mod officer;

@@ -31,6 +31,15 @@ const MEASURED: [(&str, &str); 4] = [
 
 const MOST_TAPS: u32 = 14;
 const MOST_SCREENS: f64 = 5.0;
+const MOST_SECONDS: f64 = 60.0;
+
+/// Seconds by the keystroke-level model of Card, Moran and Newell (Communications of the ACM 1980;23:396-410; its figures are
+/// from memory): 1.1 to point, 1.35 to think before each answer, 0.5 a key for who is no typist. Scrolling is counted as
+/// pointing once a screen.
+fn seconds(taps: u32, keys: usize, screens: f64) -> f64 {
+    let keys = f64::from(u32::try_from(keys).unwrap());
+    f64::from(taps) * (1.1 + 1.35) + keys * 0.5 + screens * 1.1
+}
 
 /// A thumb that counts.
 struct Thumb<'a> {
@@ -123,10 +132,16 @@ async fn a_normal_visit_costs_few_taps_and_few_screens_of_a_small_phone() {
     nurse.look().await;
 
     let taps = thumb.taps.get();
+    let keys = MEASURED.iter().map(|(_, figures)| figures.len()).sum();
+    let seconds = seconds(taps, keys, screens);
     let cost = format!(
-        "{taps} taps (at most {MOST_TAPS}), {screens:.2} screens of {PHONE} by {PHONE_HEIGHT} px (at most {MOST_SCREENS})"
+        "{taps} taps (at most {MOST_TAPS}), {screens:.2} screens of {PHONE} by {PHONE_HEIGHT} px (at most {MOST_SCREENS}), \
+        {seconds:.0} s reckoned (at most {MOST_SECONDS})"
     );
-    assert!(taps <= MOST_TAPS && screens <= MOST_SCREENS, "{cost}");
+    assert!(
+        taps <= MOST_TAPS && screens <= MOST_SCREENS && seconds <= MOST_SECONDS,
+        "{cost}"
+    );
     println!("a normal visit: {cost}");
     saved_as_tapped(&nurse).await;
     nurse.leave().await;
