@@ -187,6 +187,23 @@ fn lines_are_answered_in_order_and_blank_ones_not_at_all() {
 }
 
 #[test]
+fn nesting_is_read_down_to_128_and_no_deeper() {
+    let nested = |open: &str, close: &str, times: usize| {
+        let (open, close) = (open.repeat(times), close.repeat(times));
+        error(&format!(
+            r#"{{"case":"x","on":"2026-09-10T10:00:00Z","odd":{open}0{close}}}"#
+        ))
+        .0
+    };
+    for (open, close) in [("[", "]"), (r#"{"k":"#, "}"), (r#"[0,{"k":"#, "}]")] {
+        let each = open.matches(['[', '{']).count();
+        assert_eq!(nested(open, close, 127 / each), "odd");
+        assert_eq!(nested(open, close, 128 / each), "line");
+        assert_eq!(nested(open, close, 100_000), "line");
+    }
+}
+
+#[test]
 fn a_line_that_is_far_too_long_is_refused_and_the_next_one_read() {
     let mut told = vec![b'x'; 5 * 1024 * 1024];
     told.push(b'\n');
