@@ -106,6 +106,13 @@ pub(crate) enum Why {
         second: Option<u16>,
         is: &'static str,
     },
+    /// The lowest and the highest of some counts.
+    Range {
+        what: &'static str,
+        least: u8,
+        most: u8,
+        is: &'static str,
+    },
     /// A word that is not the one asked for.
     Word {
         what: &'static str,
@@ -224,6 +231,18 @@ impl fmt::Display for Why {
                     figure(second)
                 )
             }
+            Self::Range {
+                what,
+                least,
+                most,
+                is,
+            } if least == most => write!(f, "{what} {most} {is}"),
+            Self::Range {
+                what,
+                least,
+                most,
+                is,
+            } => write!(f, "{what} {least} to {most} {is}"),
             Self::Word {
                 what,
                 found,

@@ -4,7 +4,8 @@ mod facts;
 mod numbers;
 
 use brimline::clinical::{
-    Category, Edge, Mark, Rule, Settling, Urgency, assess, caution, rule, rules, urgency_of,
+    Category, Edge, Mark, Rule, Settling, Urgency, assess, caution, rule, rules, silence_of,
+    urgency_of,
 };
 use facts::{days_on, has};
 use numbers::{Limit, Number, limits, numbers};
@@ -141,6 +142,23 @@ fn every_case_is_told_in_the_words_that_were_read() {
         }
     }
     insta::assert_snapshot!("evidence", said);
+}
+
+/// And why the rule keeps silent in the case beside it.
+#[test]
+fn every_silent_rule_says_why_in_the_words_that_were_read() {
+    let mut said = String::new();
+    for rule in rules() {
+        for edge in rule.edges {
+            let case = (edge.not_quite)();
+            let silent = silence_of(rule, &case).unwrap_or_else(|| {
+                let urgency = urgency_of(rule, &case).map(Urgency::code);
+                format!("raised, {}", urgency.unwrap_or_default())
+            });
+            let _ = writeln!(said, "{}: {}: {silent}", rule.code, edge.not_quite_words);
+        }
+    }
+    insta::assert_snapshot!("silence", said);
 }
 
 #[test]

@@ -175,3 +175,12 @@ pub fn urgency_of(rule: &Rule, case: &Case) -> Option<Urgency> {
     let seen = Picture::of(case, case.on);
     judge(&seen).urgency_of(rule.code)
 }
+
+/// Why one rule keeps silent in a case, in the words of `--explain`, for the test of these words.
+#[must_use]
+pub fn silence_of(rule: &Rule, case: &Case) -> Option<String> {
+    let seen = Picture::of(case, case.on);
+    let answers = explain(&seen);
+    let (_, verdict) = answers.into_iter().find(|(one, _)| one.code == rule.code)?;
+    verdict.err().map(|why| why.to_string())
+}

@@ -12,11 +12,10 @@ use crate::clinical::{Deceleration, Movements};
 
 /// Counts inside their limits, for a rule that keeps silent.
 pub(in crate::clinical::flag) fn inside(hearts: &[u8], is: &'static str) -> Why {
-    Why::Pair {
+    Why::Range {
         what: "heart",
-        first: hearts.iter().min().copied().map(u16::from),
-        between: " to ",
-        second: hearts.iter().max().copied().map(u16::from),
+        least: hearts.iter().min().copied().unwrap_or_default(),
+        most: hearts.iter().max().copied().unwrap_or_default(),
         is,
     }
 }

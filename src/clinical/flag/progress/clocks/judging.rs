@@ -4,7 +4,7 @@ use crate::clinical::flag::rule::Raised;
 use crate::clinical::labour::Labour;
 use crate::clinical::picture::Picture;
 use crate::clinical::speech::span;
-use crate::clinical::verdict::{Spoken, Unit, Verdict, Why, ask, ask_fact, exceeds, reaches};
+use crate::clinical::verdict::{Spoken, Unit, Verdict, Why, ask_fact, exceeds, reaches};
 use crate::clinical::{Moment, Stage};
 use chrono::Duration;
 
@@ -84,7 +84,7 @@ pub(super) fn second_long(seen: &Picture<'_>, _: &Raised) -> Verdict {
 fn against_line(
     seen: &Picture<'_>,
     line: fn(&Labour, u8) -> Option<Moment>,
-    name: &'static str,
+    past: &'static str,
 ) -> Result<(Moment, u8, Moment), Why> {
     let labour = seen.in_stage(Stage::Active)?;
     ask_fact(
@@ -95,16 +95,7 @@ fn against_line(
         .last_dilatation
         .ok_or(Why::Fact("no dilatation recorded"))?;
     let line = line(labour, cm).ok_or(Why::Fact("no line yet"))?;
-    ask(
-        at > line,
-        Why::Figure {
-            what: name,
-            found: (line - at).num_seconds(),
-            is: "after the last dilatation; crossing needs it before:",
-            limit: 0,
-            unit: Unit::Time,
-        },
-    )?;
+    exceeds(past, (at - line).num_seconds(), 0, Unit::Time)?;
     Ok((at, cm, line))
 }
 
@@ -118,7 +109,7 @@ fn line_words(seen: &Picture<'_>, at: Moment, cm: u8) -> String {
 }
 
 pub(super) fn right_of_alert(seen: &Picture<'_>, _: &Raised) -> Verdict {
-    let (at, cm, line) = against_line(seen, Labour::alert_at, "the alert line stands")?;
+    let (at, cm, line) = against_line(seen, Labour::alert_at, "time past the alert line")?;
     let on_action = if line + Duration::hours(4) == at {
         ", on the action line"
     } else {
@@ -133,7 +124,7 @@ pub(super) fn right_of_alert(seen: &Picture<'_>, _: &Raised) -> Verdict {
 }
 
 pub(super) fn past_action(seen: &Picture<'_>, _: &Raised) -> Verdict {
-    let (at, cm, line) = against_line(seen, Labour::action_at, "the action line stands")?;
+    let (at, cm, line) = against_line(seen, Labour::action_at, "time past the action line")?;
     Ok(Spoken::now(format!(
         "{}: the action line stands at {cm} cm at {}; {} later (partograph).",
         line_words(seen, at, cm),
