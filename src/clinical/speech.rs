@@ -83,6 +83,11 @@ pub(crate) fn span(seconds: i64) -> String {
     format!("{sign}{text}")
 }
 
+/// `−1.88`, with a true minus.
+pub(crate) fn z(z: f64) -> String {
+    format!("{z:.2}").replace('-', "−")
+}
+
 /// `33.5` for 335 tenths.
 pub(crate) fn tenths(tenths: impl Into<i64>) -> String {
     let tenths = tenths.into();

@@ -43,6 +43,17 @@ fn a_pair_of_surrogates_is_one_character_of_a_name() {
 }
 
 #[test]
+fn a_name_comes_back_as_it_was_written() {
+    let name = "“a” \"b\" \\ c/d \n\r\t \u{1}\u{8}\u{c}\u{1f} é";
+    let line = BREECH.replace(
+        "\"a breech at term\"",
+        &serde_json::to_string(name).unwrap(),
+    );
+    let answer: Value = serde_json::from_str(&answer(&line, false)).unwrap();
+    assert_eq!(answer["case"], name);
+}
+
+#[test]
 fn the_labour_block_has_its_keys_in_order() {
     let line = r#"{"case":"x","on":"2026-09-10T10:00:00Z","labour":[{"at":"2026-09-10T10:00:00Z","dilatation_cm":8}]}"#;
     let answer = answer(line, false);

@@ -2,6 +2,7 @@
 #![allow(clippy::unwrap_used, reason = "a test stops at the first surprise")]
 
 mod dating;
+mod evidence;
 mod fundal_height;
 mod generated;
 mod labour;

@@ -4,8 +4,8 @@ mod facts;
 mod numbers;
 
 use brimline::clinical::{
-    Category, Edge, Mark, Rule, Settling, Urgency, assess, caution, rule, rules, silence_of,
-    urgency_of,
+    BIRTH_NEAR, Category, Edge, Mark, Rule, Settling, Urgency, assess, caution, rule, rules,
+    silence_of, urgency_of,
 };
 use facts::{days_on, has};
 use numbers::{Limit, Number, limits, numbers};
@@ -92,6 +92,51 @@ fn every_rule_is_settled_by_what_the_reference_says() {
         let rule = rule(code).unwrap_or_else(|| panic!("no rule {code}"));
         assert_eq!(letter(rule.settles), by, "{code}");
     }
+}
+
+/// Rule and the numbers of its advice lines, as part 5 of the clinical reference has them; the words of line 41 are of this
+/// project, since the reference's line for a cord at risk contradicts the one for broken waters beside it.
+const ADVICE_OF_RULES: &str = include_str!("advice_of_rules.csv");
+const ADVICE_LINES: &str = include_str!("advice_lines.tsv");
+
+#[test]
+fn every_rule_advises_what_the_reference_says_and_nothing_else() {
+    let line = |number: &str| {
+        let mut lines = ADVICE_LINES.lines().filter_map(|it| it.split_once('\t'));
+        let found = lines.find(|(known, _)| *known == number);
+        found.map(|(_, line)| line)
+    };
+    let mut told = 0;
+    for row in ADVICE_OF_RULES.lines().skip(1) {
+        let [code, first, other] = row.split(',').collect::<Vec<_>>()[..] else {
+            panic!("{row}");
+        };
+        let rule = rule(code).unwrap_or_else(|| panic!("no rule {code}"));
+        assert_eq!(Some(rule.advice), line(first), "{code}");
+        assert_eq!(rule.other_advice.map(|(_, it)| it), line(other), "{code}");
+        let mut said: Vec<String> = Vec::new();
+        for edge in rule.edges {
+            let judged = assess(&(edge.just)());
+            let flag = judged.flags.iter().find(|flag| flag.rule == code).unwrap();
+            let near = judged.labour.is_some_and(|labour| labour.birth_near);
+            assert_eq!(
+                flag.advice.contains(BIRTH_NEAR),
+                near && flag.urgency == Urgency::Now,
+                "{code}: {}",
+                edge.just_words
+            );
+            said.push(flag.advice.replace(&format!(" {BIRTH_NEAR}"), ""));
+        }
+        for (line, named) in [(Some(rule.advice), first), (line(other), other)] {
+            let Some(line) = line else { continue };
+            let whole = format!("{line} {}", caution());
+            assert!(said.contains(&whole), "{code}: line {named} is never said");
+            said.retain(|it| *it != whole);
+        }
+        assert!(said.is_empty(), "{code}: {said:?}");
+        told += 1;
+    }
+    assert_eq!(told, rules().count());
 }
 
 fn letter(settles: Settling) -> &'static str {

@@ -247,6 +247,17 @@ fn labour_flags_settle_by_what_was_found_inside() {
         row.danger_signs = vec![DangerSign::Cord];
     });
     assert!(!settles("cord-risk", &cord_seen));
+    for (rule, settled_by) in [("moulding-severe", 2), ("moulding-high-head", 1)] {
+        let mut case = labour(|_| ());
+        case.labour[0].fifths = None;
+        assert!(!settles(rule, &case), "{rule}: nobody felt the sutures");
+        case.labour[1].moulding = Some(settled_by);
+        assert!(settles(rule, &case), "{rule}");
+        case.labour[1].moulding = Some(settled_by + 1);
+        assert!(!settles(rule, &case), "{rule}");
+        case.labour[1].fifths = Some(2);
+        assert_eq!(settles(rule, &case), rule == "moulding-high-head");
+    }
     let vertex = labour(|row| row.felt_inside = Some(FeltInside::Vertex));
     assert!(settles("face-or-brow", &vertex));
     assert!(settles("findings-incomplete", &vertex));

@@ -36,6 +36,8 @@ pub(super) const HIGH_HEAD_LOOK: &str = "Usual in many first babies. Look for a 
 pub(super) const FACING_FRONT: &str = "Expect a longer labour and back pain; let her choose positions, watch progress. Most turn by themselves.";
 pub(super) const SEND_WITH_FIRST_AID: &str = "Call for help, help her breathe, on her side, and send. First treatment by the local protocol before leaving.";
 pub(super) const CORD: &str = "Listen to the heart; look and feel for the cord now. Cord down: hips high, keep the head off it, keep it warm inside, send; nearly born: deliver here.";
+/// [O]: the one exception to “no fingers inside”, because a cord that is missed costs more than one clean examination.
+pub(super) const CORD_RISK: &str = "Listen to the heart and look for the cord now. Head this high and waters gone: one examination inside with clean gloves, for the cord alone, then no more. Cord down: hips high, keep the head off it, keep it warm inside, send.";
 pub(super) const FOUL: &str = "First antibiotic dose by the local protocol, then send. Birth close: deliver first, then send both.";
 pub(super) const BLEEDING_LOOK: &str = "Look for bleeding outside and in. On her left side, repeat at the named time. Confirmed: treat as bleeding and send.";
 pub(super) const CONTRACTIONS_REST: &str = "Nothing that strengthens contractions. Left side, count the heart, look for blood and a hard belly, count again over 10 minutes.";

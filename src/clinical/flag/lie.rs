@@ -16,7 +16,7 @@ const BASE: Rule = Rule::of(Category::TransverseLie);
 pub(super) static RULES: &[Rule] = &[
     Rule {
         code: "lie-in-labour",
-        title: "Across, in labour",
+        title: "Lie across or oblique, in labour",
         urgencies: &[Urgency::Now],
         when: "Lie transverse or oblique, by hand or by a shoulder felt inside; in labour or waters broken. Never softened.",
         advice: SEND_DO_NOT_TURN,
@@ -33,7 +33,7 @@ pub(super) static RULES: &[Rule] = &[
     },
     Rule {
         code: "lie-near-term",
-        title: "Across, near term",
+        title: "Lie across or oblique, near term",
         urgencies: &[Urgency::Soon],
         when: "Lie transverse or oblique, not in labour, waters not broken; from 36w+0d (gestation unknown: tape 33.0 cm or more, or none).",
         advice: BOOK_BEFORE_LABOUR,
@@ -67,7 +67,7 @@ pub(super) static RULES: &[Rule] = &[
     },
     Rule {
         code: "lie-early",
-        title: "Across, early",
+        title: "Lie across or oblique, early",
         urgencies: &[Urgency::Recheck],
         when: "Lie transverse or oblique, not in labour, waters not broken; from 28w+0d to 35w+6d (gestation unknown: tape 24.0 to 32.9 cm). Felt again at 36w+0d, or after 14 days where no date is known.",
         advice: FEEL_AGAIN,

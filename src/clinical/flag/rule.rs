@@ -207,6 +207,8 @@ pub struct Rule {
     pub when: &'static str,
     /// What to do.
     pub advice: &'static str,
+    /// When something else is to be done, and what.
+    pub other_advice: Option<(&'static str, &'static str)>,
     /// Where it comes from.
     pub sources: &'static [Source],
     /// What closes its flag.
@@ -240,6 +242,7 @@ impl Rule {
             urgencies: &[],
             when: "",
             advice: "",
+            other_advice: None,
             sources: &[],
             settles: Settling::Never,
             softens: None,

@@ -1,7 +1,7 @@
 //! How evidence speaks of the case: ages, sites, times, contradictions.
 
 use super::Picture;
-use crate::clinical::speech::{self, cm};
+use crate::clinical::speech::{self, cm, z};
 use crate::clinical::{Certainty, FeltInside, Front, Moment, Pole, Side, Visit, gestation_text};
 
 impl Picture<'_> {
@@ -67,18 +67,18 @@ impl Picture<'_> {
             .map_or_else(|| "no tape".to_owned(), |tape| format!("tape {}", cm(tape)))
     }
 
-    /// `3.0th centile (z -1.88)` for a judged height.
+    /// `3.0th centile (z −1.88)` for a judged height.
     pub(crate) fn centile_words(&self) -> String {
         self.height.map_or_else(
             || "no centile".to_owned(),
-            |score| format!("centile {:.1} (z {:.2})", score.centile, score.z),
+            |score| format!("centile {:.1} (z {})", score.centile, z(score.z)),
         )
     }
 
     /// The same as the beginning of a sentence; without a date it says so.
     pub(crate) fn centile_sentence(&self) -> String {
         match self.height {
-            Some(score) => format!("Centile {:.1} (z {:.2})", score.centile, score.z),
+            Some(score) => format!("Centile {:.1} (z {})", score.centile, z(score.z)),
             None => "Gestation unknown, no centile".to_owned(),
         }
     }

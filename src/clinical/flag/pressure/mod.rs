@@ -12,7 +12,7 @@ const BASE: Rule = Rule::of(Category::RaisedBloodPressure);
 pub(super) static RULES: &[Rule] = &[
     Rule {
         code: "pressure-severe",
-        title: "Severe",
+        title: "Blood pressure severely raised",
         urgencies: &[Urgency::Now],
         when: "Systolic 160 or more, or diastolic 110 or more.",
         advice: PRESSURE_SEND,
@@ -42,7 +42,7 @@ pub(super) static RULES: &[Rule] = &[
     },
     Rule {
         code: "pressure-with-sign",
-        title: "Raised with a danger sign",
+        title: "Blood pressure raised, with a danger sign",
         urgencies: &[Urgency::Now],
         when: "Systolic 140 or more, or diastolic 90 or more, with severe headache, blurred vision, severe abdominal pain, breathing difficulty, convulsions or unconscious.",
         advice: PRESSURE_SEND,
@@ -69,7 +69,7 @@ pub(super) static RULES: &[Rule] = &[
     },
     Rule {
         code: "pre-eclampsia-likely",
-        title: "Raised with protein",
+        title: "Blood pressure raised, with protein",
         urgencies: &[Urgency::Now, Urgency::Soon, Urgency::Review],
         when: "Raised, and protein in the last urine of 28 days: 2+ or more now; 1+ soon, in labour review.",
         advice: PRESSURE_SEND,
@@ -114,7 +114,7 @@ pub(super) static RULES: &[Rule] = &[
     },
     Rule {
         code: "pressure-twice",
-        title: "Raised twice",
+        title: "Blood pressure raised twice",
         urgencies: &[Urgency::Soon, Urgency::Review],
         when: "Raised, and raised before, 4 h to 28 days earlier: soon; in labour review.",
         advice: PRESSURE_AGAIN,
@@ -153,7 +153,7 @@ pub(super) static RULES: &[Rule] = &[
     },
     Rule {
         code: "pressure-raised",
-        title: "Raised",
+        title: "Blood pressure raised",
         urgencies: &[Urgency::Review],
         when: "Systolic 140 or more, or diastolic 90 or more, and none of the four above.",
         advice: PRESSURE_AGAIN,
@@ -186,7 +186,7 @@ pub(super) static RULES: &[Rule] = &[
     },
     Rule {
         code: "protein-alone",
-        title: "Protein alone",
+        title: "Protein without raised blood pressure",
         urgencies: &[Urgency::Soon, Urgency::Review, Urgency::Recheck],
         when: "Pressure not raised or not measured: 2+ or more soon, in labour review; 1+ outside labour: test again today.",
         advice: URINE_AGAIN,

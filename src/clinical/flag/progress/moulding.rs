@@ -64,6 +64,7 @@ pub(super) static RULES: &[Rule] = &[
         urgencies: &[Urgency::Now, Urgency::Review],
         when: "Active or second stage, last moulding 2 or more and last fifths 3/5 or more. Moulding 3, from 7 cm, or moulding 2 or more for 2 h: now; else review.",
         advice: SEND_TO_SURGERY,
+        other_advice: Some(("At review", EXAMINE_AGAIN)),
         sources: &[
             read("BTC-3.27, 3.31, 3.33"),
             choice("one finding at 5 or 6 cm is no staying: from 7 cm or over 2 h"),

@@ -28,7 +28,7 @@ fn below(score: HeightScore, limit: f64, centile: &'static str) -> Result<(), Wh
     )
 }
 
-/// `Height 29.5 cm at 34w+0d: centile 2.4 (z -1.98)`.
+/// `Height 29.5 cm at 34w+0d: centile 2.4 (z −1.98)`.
 pub(in crate::clinical::flag) fn height_words(seen: &Picture<'_>, tape: u16) -> String {
     format!(
         "Height {} at {}: {}",

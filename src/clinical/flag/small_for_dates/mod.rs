@@ -2,7 +2,7 @@
 
 mod judging;
 
-use super::advice::{HEIGHT_SCAN, SECOND_TAPE, SMALL_BIRTH, SMALL_MOVES};
+use super::advice::{HEIGHT_SCAN, SECOND_TAPE, SECOND_TAPE_WEEK, SMALL_BIRTH, SMALL_MOVES};
 use super::rule::{Rule, Settling, choice, edge, memory, read};
 use super::usual::{Usual, across, at, head_at, undated};
 use crate::clinical::{Case, Category, HeightMethod, Movements, Urgency, Waters};
@@ -17,7 +17,7 @@ const BASE: Rule = Rule {
 pub(super) static RULES: &[Rule] = &[
     Rule {
         code: "small-in-labour",
-        title: "Small, in labour",
+        title: "Small for dates, in labour",
         urgencies: &[Urgency::Now, Urgency::Review],
         when: "In labour, tape below the 3rd centile: now; from 37w+0d with broken waters or a head at 2/5 or fewer: review. No centile: tape under 30.0 cm, now.",
         advice: SMALL_BIRTH,
@@ -165,6 +165,7 @@ pub(super) static RULES: &[Rule] = &[
         urgencies: &[Urgency::Soon, Urgency::Review],
         when: "Not in labour: no growth in 28 days or longer: soon, but across or with waters broken review. Or no growth in 14 days or longer and below the 10th centile: review. Where the head has sunk between the two tapes, asked only up to 36w+0d.",
         advice: HEIGHT_SCAN,
+        other_advice: Some(("By the 14-day way alone", SECOND_TAPE_WEEK)),
         sources: &[
             read("PEP-2-9, PEP-16"),
             choice("two weeks of one tape are for a second tape first"),

@@ -2,7 +2,7 @@
 
 mod judging;
 
-use super::advice::{CORD, MECONIUM, WATERS_LEAVE_BY, WATERS_SEND};
+use super::advice::{CORD_RISK, MECONIUM, WATERS_LEAVE_BY, WATERS_SEND};
 use super::liquor;
 use super::rule::{Rule, Settling, choice, edge, memory, read};
 use super::usual::{Usual, at, head_at, head_below, head_mobile, labour};
@@ -104,8 +104,12 @@ pub(super) static RULES: &[Rule] = &[
         title: "Cord at risk",
         urgencies: &[Urgency::Review],
         when: "Waters broken, head first, last fifths 4/5 or more (none counted: head mobile), not examined inside since they broke.",
-        advice: CORD,
-        sources: &[read("PEP-8-20, 8-43"), read("BTC-3.20, 3.43")],
+        advice: CORD_RISK,
+        sources: &[
+            read("PEP-8-20, 8-43"),
+            read("BTC-3.20, 3.43"),
+            choice("one clean examination is the exception to “no fingers inside”"),
+        ],
         settles: Settling::NoCord,
         judged_by: judging::cord_risk,
         edges: &[
