@@ -139,6 +139,10 @@ diesel::table! { audit (seq) {
     seq -> Integer, at -> Timestamp, staff_id -> Nullable<Text>, staff_name -> Text, post_id -> Nullable<Text>, verb -> Text,
     about -> Text, about_id -> Nullable<Text>, detail -> Text, previous -> Text, digest -> Text,
 } }
+diesel::table! { raisings (visit_id, flag_id) {
+    visit_id -> Text, flag_id -> Text, urgency -> Text, evidence -> Text, advice -> Text, source -> Text, rules_version -> Text,
+    recheck_at -> Nullable<Timestamp>,
+} }
 
 diesel::joinable!(travel -> posts (post_id));
 diesel::joinable!(travel -> hospitals (hospital_id));
@@ -191,6 +195,8 @@ diesel::joinable!(birth_details -> births (birth_id));
 diesel::joinable!(birth_details -> staff (written_by));
 diesel::joinable!(month_signatures -> posts (post_id));
 diesel::joinable!(month_signatures -> staff (signed_by));
+diesel::joinable!(raisings -> visits (visit_id));
+diesel::joinable!(raisings -> flags (flag_id));
 
 diesel::allow_tables_to_appear_in_same_query!(
     hospitals,
@@ -221,5 +227,6 @@ diesel::allow_tables_to_appear_in_same_query!(
     birth_details,
     newborns,
     month_signatures,
+    raisings,
     audit,
 );

@@ -4,6 +4,7 @@ use brimline::clinical::{Dating, Day};
 use brimline::registry::mothers::{self, Born, NewMother, Person};
 use brimline::registry::pregnancies::Facts;
 use brimline::registry::{MotherId, staff};
+use chrono::TimeDelta;
 
 use crate::district::now;
 use crate::harness::{Post, Visitor};
@@ -229,6 +230,58 @@ fn the_same_form_sent_twice_is_one_visit() {
         "{}",
         other.text("p.flash")
     );
+}
+
+/// Back after saving: the browser asks for the form anew and puts the same answers into it.
+#[test]
+fn the_same_answers_in_a_form_asked_for_anew_are_no_second_visit() {
+    let post = Post::of_the_demo();
+    let (nurse, mother) = (post.sign_in("nurse"), ayla(&post));
+    let first = nurse.submit(&nurse.get(&form_of(mother)), &BREECH);
+    let again = nurse.submit(&nurse.get(&form_of(mother)), &BREECH);
+    assert_eq!(first.at, again.at);
+    let other = nurse.submit(&nurse.get(&form_of(mother)), &with(&[("fifths", "")]));
+    assert_eq!(first.at, other.at, "not counted is not typed");
+    let other = nurse.submit(&nurse.get(&form_of(mother)), &with(&[("lower", "empty")]));
+    assert_ne!(
+        first.at, other.at,
+        "other findings of the same minute are another visit"
+    );
+}
+
+#[test]
+fn a_visit_shows_what_it_raised_then_and_not_what_came_later() {
+    let post = Post::of_the_demo();
+    let (nurse, mother) = (post.sign_in("nurse"), ayla(&post));
+    let raised = |systolic| {
+        let form = nurse.get(&form_of(mother));
+        nurse.submit(&form, &[("systolic", systolic), ("diastolic", "88")])
+    };
+    let first = raised("142");
+    assert!(first.text("article.flag").contains("142/88"));
+    post.later(TimeDelta::hours(1));
+    let second = raised("151");
+    assert!(second.text("article.flag").contains("151/88"));
+    post.later(TimeDelta::hours(1));
+    let form = nurse.get(&form_of(mother));
+    let third = nurse.submit(&form, &[("bladder_empty", "true")]);
+    let then = nurse.get(&here(&first));
+    let card = then.text("article.flag");
+    assert!(
+        card.contains("142/88") && !card.contains("151/88"),
+        "{card}"
+    );
+    assert_eq!(nurse.get(&here(&second)).all("article.flag").len(), 1);
+    let story = nurse
+        .get(&format!("/mothers/{mother}"))
+        .text(".story")
+        .to_owned();
+    assert!(
+        story.contains("142/88") && story.contains("151/88"),
+        "{story}"
+    );
+    assert!(!then.words().contains("Still open from before"));
+    assert!(third.words().contains("pressure"), "still open from before");
 }
 
 #[test]

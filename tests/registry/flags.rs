@@ -1,8 +1,8 @@
 //! The life of a flag: raised, raised again, reviewed, settled.
 
-use brimline::clinical::{PalpationFindings, Urgency};
+use brimline::clinical::{PalpationFindings, RULES_VERSION, Urgency};
 use brimline::registry::flags::{self, After, Flag, decide, reconsider};
-use brimline::registry::visits::Findings;
+use brimline::registry::visits::{Findings, amend};
 use brimline::registry::{FlagClosing, FlagDecision, FlagId, PregnancyId, RegistryError, judging};
 
 use crate::house::{House, at};
@@ -42,6 +42,46 @@ fn a_flag_that_is_raised_again_while_it_stands_is_the_same_flag() {
     assert_ne!(first.evidence, second.evidence);
     assert_eq!(second.last_raised_at, at("2026-09-10T09:30"));
     assert_eq!(second.revision, first.revision + 1);
+}
+
+#[test]
+fn each_visit_keeps_what_it_raised_in_its_own_words() {
+    let house = House::new();
+    let nela = house.nela();
+    let raised = |visit| {
+        let raised = house.read(|db| flags::by_visit(db, visit));
+        let words = raised.into_iter().map(|(said, flag)| {
+            assert_eq!(said.rules_version, RULES_VERSION);
+            format!("{} {}: {}", flag.rule, said.urgency.code(), said.evidence)
+        });
+        words.collect::<Vec<_>>().join("\n")
+    };
+    let first = house.visits(nela.pregnancy, pressure("2026-09-10T09:00", 144, 92));
+    let second = house.visits(nela.pregnancy, pressure("2026-09-10T09:30", 146, 92));
+    let late = house.visits(nela.pregnancy, pressure("2026-09-10T09:15", 145, 92));
+    let quiet = house.visits(nela.pregnancy, pressure("2026-09-10T09:45", 120, 80));
+    for (visit, systolic) in [(first, "144/92"), (second, "146/92"), (late, "145/92")] {
+        let words = raised(visit);
+        assert!(
+            words.starts_with("pressure-raised review") && words.contains(systolic),
+            "{words}"
+        );
+        assert_eq!(words.lines().count(), 1, "{words}");
+    }
+    assert_eq!(raised(quiet), "");
+    house
+        .nurse("2026-09-10T10:00", |change| {
+            amend(
+                change,
+                first,
+                1,
+                &pressure("2026-09-10T09:00", 118, 76),
+                "misread",
+            )
+        })
+        .unwrap();
+    assert_eq!(raised(first), "", "its standing revision raises nothing");
+    assert!(raised(second).contains("146/92"));
 }
 
 #[test]

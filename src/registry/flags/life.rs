@@ -2,6 +2,7 @@
 
 use diesel::prelude::*;
 
+use super::raisings::{self, Raising};
 use super::{Flag, RaisedBy, of_pregnancy};
 use crate::clinical::{self, Assessment, Moment, RULES_VERSION, Urgency};
 use crate::registry::change::Change;
@@ -29,15 +30,23 @@ pub(in crate::registry) fn update(
     settles: impl Fn(&[&Flag]) -> Vec<bool>,
 ) -> Result<()> {
     let known = of_pregnancy(change.db(), judged.pregnancy)?;
+    let mut raised = Vec::new();
     for said in &judged.assessment.flags {
-        match known
+        let standing = known
             .iter()
-            .find(|flag| flag.stands() && flag.rule == said.rule)
-        {
-            Some(flag) => raise_again(change, judged, flag, said)?,
-            None if stays_silent(&known, said, judged) => {}
+            .find(|flag| flag.stands() && flag.rule == said.rule);
+        let flag = match standing {
+            Some(flag) => {
+                raise_again(change, judged, flag, said)?;
+                flag.id
+            }
+            None if stays_silent(&known, said, judged) => continue,
             None => raise(change, judged, said)?,
-        }
+        };
+        raised.extend(judged.by.visit.map(|visit| Raising::of(visit, flag, said)));
+    }
+    if let Some(visit) = judged.by.visit {
+        raisings::keep(change.db(), visit, &known, &raised)?;
     }
     let silent: Vec<&Flag> = known
         .iter()
@@ -83,7 +92,7 @@ fn stays_silent(known: &[Flag], said: &clinical::Flag, judged: &Judged<'_>) -> b
     }
 }
 
-fn raise(change: &mut Change<'_>, judged: &Judged<'_>, said: &clinical::Flag) -> Result<()> {
+fn raise(change: &mut Change<'_>, judged: &Judged<'_>, said: &clinical::Flag) -> Result<FlagId> {
     let flag = Flag {
         id: FlagId::made(change.now()),
         pregnancy_id: judged.pregnancy,
@@ -121,7 +130,8 @@ fn raise(change: &mut Change<'_>, judged: &Judged<'_>, said: &clinical::Flag) ->
         flag.id,
         said.rule,
         said.urgency,
-    )
+    )?;
+    Ok(flag.id)
 }
 
 fn raise_again(

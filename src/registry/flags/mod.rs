@@ -2,6 +2,7 @@
 
 mod life;
 mod lists;
+mod raisings;
 mod review;
 
 use diesel::prelude::*;
@@ -18,6 +19,7 @@ pub use lists::{
     After, Waiting, check_again, confirmed, decided_since, now_standing, settled_since, standing,
     waiting, waiting_count,
 };
+pub use raisings::{Raising, by_visit, first_words};
 pub use review::{decide, reconsider};
 
 /// One flag.

@@ -11,7 +11,7 @@ use super::super::labours::{self, Labour};
 use super::super::posts::{self, Post};
 use super::super::pregnancies::{self, Pregnancy};
 use super::super::schema::mothers;
-use super::super::vocabulary::FlagDecision;
+use super::super::vocabulary::{FlagDecision, ReferralEvent};
 use super::read::{Facts, facts};
 use crate::clinical::{Assessment, Case, Moment, assess};
 
@@ -28,30 +28,42 @@ pub struct LetterFacts {
     pub phone: Option<String>,
     /// The pregnancy.
     pub pregnancy: Pregnancy,
-    /// Everything found, as of the moment of printing.
+    /// Everything found, as of the moment of printing; once she has left or stayed, as of then.
     pub case: Case,
     /// What it comes to.
     pub assessment: Assessment,
-    /// Every standing flag that was not dismissed.
+    /// Every flag that stood then and was not dismissed.
     pub flags: Vec<Flag>,
     /// The record of this labour, when there is one that is no error.
     pub labour: Option<Labour>,
 }
 
-/// Reads what the letter of a referral says at the moment `on`.
+/// Reads what the letter of a referral says at the moment `on`; a letter printed again says what went with her.
 ///
 /// # Errors
 /// `Missing` when this post has no such referral.
 pub fn letter(db: &mut Db, post: PostId, id: ReferralId, on: Moment) -> Result<LetterFacts> {
     let about = facts(db, post, id)?;
+    let went = [ReferralEvent::Left, ReferralEvent::StoodDown]
+        .into_iter()
+        .find_map(|event| {
+            about
+                .step(event)
+                .map(|step| step.at.unwrap_or(step.entered_at))
+        });
+    let on = went.map_or(on, |went| went.min(on));
     let pregnancy = pregnancies::find(db, post, about.referral.pregnancy_id)?;
     let (village, phone) = mothers::table
         .find(about.referral.mother_id)
         .select((mothers::village, mothers::phone))
         .get_result(db)?;
     let case = judging::case_of(db, pregnancy.id, on)?;
-    let mut flags = flags::standing(db, pregnancy.id)?;
-    flags.retain(|flag| flag.decision != Some(FlagDecision::Dismissed));
+    let mut flags = flags::of_pregnancy(db, pregnancy.id)?;
+    flags.retain(|flag| {
+        let stood = flag.raised_at <= on && flag.closed_at.is_none_or(|closed| closed > on);
+        stood && flag.decision != Some(FlagDecision::Dismissed)
+    });
+    flags.sort_by_key(|flag| (flag.urgency, flag.category));
     let labours = labours::of_pregnancy(db, post, pregnancy.id)?;
     Ok(LetterFacts {
         assessment: assess(&case),

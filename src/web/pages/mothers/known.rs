@@ -1,14 +1,14 @@
 //! Everything the register knows of one mother, read at one moment, sorted for the page.
 
 use crate::clinical::Moment;
-use crate::registry::flags::Flag;
+use crate::registry::flags::{self, Flag};
 use crate::registry::mothers::Mother;
 use crate::registry::posts::{self, Post};
 use crate::registry::pregnancies::Pregnancy;
 use crate::registry::story::{
     self, BirthLine, Chapter, Event, Happening, LabourLine, ReferralLine, Seen,
 };
-use crate::registry::{self, Db, MotherId, PostId, ReferralState};
+use crate::registry::{self, Db, FlagId, MotherId, PostId, ReferralState};
 
 /// A mother, her post and her pregnancies, the newest first.
 pub(super) struct Known {
@@ -22,6 +22,8 @@ pub(super) struct Course {
     pub(super) pregnancy: Pregnancy,
     pub(super) visits: Vec<Seen>,
     pub(super) flags: Vec<Flag>,
+    /// In which words her visits raised them first.
+    pub(super) first_words: Vec<(FlagId, String)>,
     pub(super) labours: Vec<LabourLine>,
     pub(super) referrals: Vec<ReferralLine>,
     pub(super) births: Vec<(Moment, BirthLine)>,
@@ -30,10 +32,14 @@ pub(super) struct Course {
 impl Known {
     pub(super) fn read(db: &mut Db, post: PostId, id: MotherId) -> registry::Result<Self> {
         let told = story::tell(db, post, id)?;
+        let mut courses: Vec<Course> = told.chapters.into_iter().map(Course::of).collect();
+        for course in &mut courses {
+            course.first_words = flags::first_words(db, &course.flags)?;
+        }
         Ok(Self {
             post: posts::find(db, post)?,
             mother: told.mother,
-            courses: told.chapters.into_iter().map(Course::of).collect(),
+            courses,
         })
     }
 
@@ -51,6 +57,7 @@ impl Course {
             pregnancy: chapter.pregnancy,
             visits: Vec::new(),
             flags: Vec::new(),
+            first_words: Vec::new(),
             labours: Vec::new(),
             referrals: Vec::new(),
             births: Vec::new(),
@@ -66,6 +73,12 @@ impl Course {
             }
         }
         course
+    }
+
+    /// What was said of a flag when it was raised; of one raised in labour what was said of it last.
+    pub(super) fn first_said<'a>(&'a self, flag: &'a Flag) -> &'a str {
+        let first = self.first_words.iter().find(|(id, _)| *id == flag.id);
+        first.map_or(&flag.evidence, |(_, words)| words)
     }
 
     /// Flags that stand, by urgency.

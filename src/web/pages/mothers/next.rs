@@ -176,7 +176,7 @@ impl Asked<'_> {
             }
             Some((_, 0)) => DoNext::calm("Her next visit is today.").because(why),
             Some((on, past)) => DoNext::calm(format!(
-                "She was due {}, {} ago.",
+                "Her visit was due {}, {} ago.",
                 spoken::day(on),
                 spoken::count(past, "day", "days")
             ))

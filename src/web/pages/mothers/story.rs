@@ -92,7 +92,7 @@ impl Teller {
             .is_some_and(|last| last.pregnancy.id == course.pregnancy.id);
         let mut events = vec![self.opening(course, first)];
         events.extend(self.visits(course));
-        events.extend(course.flags.iter().map(|flag| self.flag(flag)));
+        events.extend(course.flags.iter().map(|flag| self.flag(course, flag)));
         events.extend(self.more(course));
         events.extend(self.end(course));
         events.sort_by_key(|event| event.at);
@@ -132,14 +132,19 @@ impl Teller {
         })
     }
 
-    fn flag(&self, flag: &Flag) -> Event {
-        let said = format!("{} {}", lead(flag.category, &flag.evidence), flag.evidence);
+    fn flag(&self, course: &Course, flag: &Flag) -> Event {
+        let first = course.first_said(flag);
+        let said = format!("{} {first}", lead(flag.category, first));
         let mut event = self.event(flag.raised_at, "Flag", said.trim_start());
         event.urgency = flag.stands().then_some(flag.urgency);
         if flag.waits() && self.midwife {
             event.way = Some(Way::to(format!("/review?open={}", flag.id), "Review"));
         }
         event.note = self.fate(flag);
+        if first != flag.evidence {
+            let last = self.when(flag.last_raised_at);
+            event.note = format!("{} Raised last on {last}: {}", event.note, flag.evidence);
+        }
         event
     }
 

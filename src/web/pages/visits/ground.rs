@@ -61,11 +61,10 @@ impl Ground {
         Ok((ground, visit))
     }
 
-    /// Her flags that stand, and those that this visit raised.
-    pub(super) fn flags(&self, db: &mut Db, visit: VisitId) -> registry::Result<Vec<Flag>> {
+    /// Her flags, by urgency.
+    pub(super) fn flags(&self, db: &mut Db) -> registry::Result<Vec<Flag>> {
         let mut flags = flags::of_pregnancy(db, self.pregnancy.id)?;
-        flags.retain(|flag| flag.stands() || flag.visit_id == Some(visit));
-        flags.sort_by_key(|flag| (!flag.stands(), flag.urgency, flag.category));
+        flags.sort_by_key(|flag| (flag.urgency, flag.category));
         Ok(flags)
     }
 

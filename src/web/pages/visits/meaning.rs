@@ -2,7 +2,7 @@
 
 use crate::clinical::{self, CAUTION, Category, Certainty, Moment, Palpation, Urgency, rule};
 use crate::registry::VisitId;
-use crate::registry::flags::Flag;
+use crate::registry::flags::{Flag, Raising};
 use crate::web::form::Sense;
 use crate::web::spoken;
 
@@ -65,24 +65,28 @@ struct Raised<'a> {
 }
 
 impl Meaning {
-    /// In the order of the flags: those that stand first, by urgency.
-    pub(super) fn of(flags: &[Flag], about: &About<'_>) -> Self {
-        let spoke =
-            |flag: &&Flag| flag.visit_id == Some(about.visit) || flag.last_raised_at == about.at;
-        let (now, before): (Vec<&Flag>, Vec<&Flag>) = flags.iter().partition(spoke);
-        let mut cards: Vec<Card> = now.into_iter().map(|flag| Card::of(flag, about)).collect();
+    /// What this visit raised as it was said then, those that stand first; then what earlier records had raised.
+    pub(super) fn of(raised: &[(Raising, Flag)], flags: &[Flag], about: &About<'_>) -> Self {
+        let mut raised: Vec<&(Raising, Flag)> = raised.iter().collect();
+        raised.sort_by_key(|(said, flag)| (!flag.stands(), said.urgency, flag.category));
+        let mut cards: Vec<Card> = raised
+            .iter()
+            .map(|(said, flag)| Card::of(flag, Some(said), about))
+            .collect();
         // One referral answers all of them; its form opens with every pressing flag.
         let mut offered = false;
         for card in &mut cards {
             card.refer = card.refer.take().filter(|_| !offered);
             offered |= card.refer.is_some();
         }
+        let before = flags.iter().filter(|flag| {
+            flag.stands()
+                && flag.raised_at <= about.at
+                && !raised.iter().any(|(_, one)| one.id == flag.id)
+        });
         Self {
             cards,
-            before: before
-                .into_iter()
-                .map(|flag| Card::of(flag, about))
-                .collect(),
+            before: before.map(|flag| Card::of(flag, None, about)).collect(),
         }
     }
 }
@@ -102,21 +106,21 @@ impl Card {
         Self::saying(&raised, bedside)
     }
 
-    fn of(flag: &Flag, about: &About<'_>) -> Self {
+    fn of(flag: &Flag, said: Option<&Raising>, about: &About<'_>) -> Self {
         let raised = Raised {
             rule: &flag.rule,
             category: flag.category,
-            urgency: flag.urgency,
-            recheck_at: flag.recheck_at,
-            evidence: &flag.evidence,
-            source: &flag.source,
-            advice: &flag.advice,
+            urgency: said.map_or(flag.urgency, |it| it.urgency),
+            recheck_at: said.map_or(flag.recheck_at, |it| it.recheck_at),
+            evidence: said.map_or(&flag.evidence, |it| &it.evidence),
+            source: said.map_or(&flag.source, |it| &it.source),
+            advice: said.map_or(&flag.advice, |it| &it.advice),
         };
         let decides =
             flag.urgency == Urgency::Now || (about.in_charge && flag.urgency <= Urgency::Review);
         Self {
             id: flag.id.to_string(),
-            state: state(flag, about),
+            state: state(flag, raised.urgency, about),
             refer: (decides && flag.stands()).then(|| {
                 format!(
                     "/referrals/new?pregnancy={}&flag={}",
@@ -157,12 +161,16 @@ fn named(category: &str, title: Option<&str>) -> String {
     let Some(title) = title else {
         return category.to_owned();
     };
-    let small = title.to_lowercase();
-    let known = category.to_lowercase();
-    if known
-        .split(' ')
-        .any(|word| word.len() > 4 && small.contains(word))
-    {
+    let words = |text: &str| -> Vec<String> {
+        let text = text.to_lowercase();
+        let words = text.split(|it: char| !it.is_alphanumeric());
+        words
+            .filter(|word| word.len() > 2)
+            .map(str::to_owned)
+            .collect()
+    };
+    let known = words(category);
+    if words(title).iter().any(|word| known.contains(word)) {
         return title.to_owned();
     }
     let mut letters = title.chars();
@@ -187,15 +195,27 @@ fn said(raised: &Raised<'_>, title: Option<&str>, bedside: &Bedside<'_>) -> Stri
     );
     let urgency = raised.recheck_at.map_or_else(
         || raised.urgency.words().to_owned(),
-        |at| {
-            let day = bedside.sense.local(at).date();
-            format!("{} on {}", raised.urgency.words(), spoken::day(day))
-        },
+        |at| format!("{} {}", raised.urgency.words(), again(raised, at, bedside)),
     );
     format!("{what}{likely}. {urgency}: {age}.")
 }
 
-fn state(flag: &Flag, about: &About<'_>) -> String {
+/// `at 07:05 today`, or the day where no hour is meant.
+fn again(raised: &Raised<'_>, at: Moment, bedside: &Bedside<'_>) -> String {
+    let there = bedside.sense.local(at);
+    let day = spoken::day(there.date());
+    if matches!(raised.category, Category::Breech | Category::TransverseLie) {
+        return format!("on {day}");
+    }
+    let hour = there.format("%H:%M");
+    if there.date() == bedside.sense.today() {
+        format!("at {hour} today")
+    } else {
+        format!("on {day} at {hour}")
+    }
+}
+
+fn state(flag: &Flag, said: Urgency, about: &About<'_>) -> String {
     let day = |moment| spoken::day(about.bedside.sense.local(moment).date());
     match (flag.closed_at, flag.decision) {
         (Some(closed), _) => {
@@ -203,6 +223,7 @@ fn state(flag: &Flag, about: &About<'_>) -> String {
             format!("{why}, {}", day(closed))
         }
         (None, Some(decision)) => decision.words().to_owned(),
+        (None, None) if flag.urgency != said => format!("now: {}", flag.urgency.words()),
         (None, None) if flag.visit_id == Some(about.visit) => String::new(),
         (None, None) => format!("since {}", day(flag.raised_at)),
     }
@@ -223,8 +244,12 @@ mod tests {
             "Danger sign: bleeding"
         );
         assert_eq!(
-            named("Raised blood pressure", Some("Severe")),
-            "Raised blood pressure: severe"
+            named("High head", Some("Head high at term")),
+            "Head high at term"
+        );
+        assert_eq!(
+            named("Birth place", Some("Stillbirth before")),
+            "Birth place: stillbirth before"
         );
         assert_eq!(named("Breech", None), "Breech");
     }

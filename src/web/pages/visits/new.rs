@@ -64,6 +64,10 @@ pub(in crate::web) async fn record(
     if let Some(turned) = form.turned(&findings, &sense) {
         return sheet::answer(shell, of(&ground, turned, sense));
     }
+    // A form that the browser brought back after it was sent has a new key and the same answers, the minute among them.
+    if let Some((id, _)) = ground.visits.iter().find(|(_, known)| *known == findings) {
+        return answer::go_and_say(&house, format!("/visits/{id}"), Said::VisitRecorded);
+    }
     let new = NewVisit {
         pregnancy: ground.pregnancy.id,
         findings: findings.clone(),

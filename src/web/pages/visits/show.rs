@@ -2,6 +2,7 @@
 
 use askama::Template;
 
+use crate::registry::flags;
 use crate::registry::visits::{Revision, Visit};
 use crate::registry::{Role, VisitId};
 use crate::web::answer::{self, Answer};
@@ -32,6 +33,8 @@ struct ShowPage {
     shown: Revision,
     stands: bool,
     meaning: Meaning,
+    /// Nothing was ever raised in this pregnancy.
+    silent: bool,
     seen: Seen,
 }
 
@@ -66,11 +69,11 @@ async fn page(
     number: Option<i32>,
 ) -> Answer {
     let post = carer.post.id;
-    let (ground, visit, flags) = house
+    let (ground, visit, flags, raised) = house
         .read(move |db| {
             let (ground, visit) = Ground::of_visit(db, post, id)?;
-            let flags = ground.flags(db, id)?;
-            Ok((ground, visit, flags))
+            let flags = ground.flags(db)?;
+            Ok((ground, visit, flags, flags::by_visit(db, id)?))
         })
         .await?;
     let number = number.unwrap_or(visit.standing.number);
@@ -105,7 +108,7 @@ async fn page(
                 sense: &sense,
             },
         };
-        Meaning::of(&flags, &about)
+        Meaning::of(&raised, &flags, &about)
     } else {
         Meaning::default()
     };
@@ -118,6 +121,7 @@ async fn page(
         stands,
         visit,
         meaning,
+        silent: flags.is_empty(),
         seen,
     })
 }
