@@ -94,12 +94,29 @@ fn the_weeks_band_replaces_the_lines_where_the_post_judges_by_weeks() {
     };
     let drawn = weeks.draw("h", Size::Narrow).map(|it| it.to_string());
     assert!(drawn.is_some_and(|it| it.contains("weeks ± 2 cm")));
-    assert!(
-        weeks
-            .words()
-            .sentence
-            .contains("by weeks 33.0 cm within 2 cm")
-    );
+    let said = |tape| {
+        let course = Course {
+            readings: vec![reading(0, Some(231), tape)],
+            ..weeks.clone()
+        };
+        course.words().sentence
+    };
+    for (tape, by_weeks) in [
+        (
+            309,
+            "2.10 cm under the 33.00 cm of her weeks, more than 2 cm",
+        ),
+        (310, "2.00 cm under the 33.00 cm of her weeks, within 2 cm"),
+        (330, "33.0 cm at 33w+0d: as many cm as weeks."),
+        (350, "2.00 cm over the 33.00 cm of her weeks, within 2 cm"),
+        (
+            351,
+            "2.10 cm over the 33.00 cm of her weeks, more than 2 cm",
+        ),
+    ] {
+        let said = said(tape);
+        assert!(said.contains(by_weeks), "{said}");
+    }
 }
 
 #[test]

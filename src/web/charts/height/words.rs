@@ -86,9 +86,9 @@ impl Course {
             return format!("{found}. The lines run from 16 to 42 weeks.");
         };
         if weeks_in_force(self.method, Some(days)) {
-            let expected = f64::from(days) / 7.0;
             return format!(
-                "{found}; by weeks {expected:.1} cm within 2 cm. {}.",
+                "{found}: {}. Its {}.",
+                by_weeks(last.height_tenths, days),
                 place(score)
             );
         }
@@ -126,6 +126,26 @@ impl Course {
             lie: lie(reading),
         }
     }
+}
+
+/// Against the weeks in hundredths, as the rule compares: `2.4 cm under the 33.0 of the weeks, more than 2`.
+fn by_weeks(tenths: u16, days: u16) -> String {
+    let expected = f64::from(days) / 7.0;
+    let apart = f64::from(tenths) / 10.0 - expected;
+    let side = if apart < 0.0 { "under" } else { "over" };
+    let (off, week_tenths) = (7 * i32::from(tenths), 10 * i32::from(days));
+    let beyond = if (off - week_tenths).abs() > 140 {
+        "more than 2 cm"
+    } else {
+        "within 2 cm"
+    };
+    if off == week_tenths {
+        return "as many cm as weeks".to_owned();
+    }
+    format!(
+        "{:.2} cm {side} the {expected:.2} cm of her weeks, {beyond}",
+        apart.abs()
+    )
 }
 
 fn lie(reading: &Reading) -> &'static str {

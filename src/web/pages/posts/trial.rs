@@ -84,7 +84,10 @@ impl TrialLine {
             women: group.women,
             fared: match line.sign() {
                 Some(sign) if group.known > 0 => {
-                    format!("{sign} {} of {}", group.came_true, group.known)
+                    format!(
+                        "of {} births known, {} {sign}",
+                        group.known, group.came_true
+                    )
                 }
                 _ => String::new(),
             },
