@@ -2,11 +2,14 @@
 
 use askama::Template;
 
-use crate::registry::referrals;
+use super::super::hers::moment;
+use crate::clinical::read_palpation;
+use crate::registry::referrals::{self, LetterFacts};
 use crate::registry::{ReferralId, RegistryError};
 use crate::reporting::letter::{Lacking, Letter};
 use crate::web::answer::{self, Answer};
 use crate::web::audience::Carer;
+use crate::web::charts::{Drawing, abdomen};
 use crate::web::form::Sense;
 use crate::web::path::Key;
 use crate::web::shell::Shell;
@@ -18,6 +21,32 @@ struct LetterPage {
     shell: Shell,
     id: ReferralId,
     letter: Letter,
+    /// What the hands felt last.
+    felt: Option<Felt>,
+}
+
+struct Felt {
+    drawing: Drawing,
+    words: String,
+    when: String,
+}
+
+impl Felt {
+    fn last(facts: &LetterFacts) -> Option<Self> {
+        let visits = facts.case.visits.iter();
+        let examined = visits.filter(|visit| visit.at <= facts.case.on);
+        let (at, felt, conclusion) = examined
+            .filter_map(|visit| {
+                let felt = visit.palpation.as_ref()?;
+                Some((visit.at, felt, read_palpation(felt)?))
+            })
+            .max_by_key(|(at, ..)| *at)?;
+        Some(Self {
+            drawing: abdomen::draw_small("felt", felt, Some(&conclusion)),
+            words: abdomen::words(felt, Some(&conclusion)).sentence,
+            when: moment(&facts.post, at),
+        })
+    }
 }
 
 #[derive(Template)]
@@ -70,7 +99,12 @@ pub(in crate::web) async fn show(
         })
         .await?;
     match Letter::of(&facts, now) {
-        Ok(letter) => answer::page(&LetterPage { shell, id, letter }),
+        Ok(letter) => answer::page(&LetterPage {
+            shell,
+            id,
+            letter,
+            felt: Felt::last(&facts),
+        }),
         Err(lacking) => {
             let number = facts.about.referral.number;
             answer::refused(&LackingPage {

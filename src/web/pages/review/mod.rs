@@ -5,7 +5,7 @@ mod past;
 use askama::Template;
 
 use super::hers::{Hers, joined, short};
-use crate::clinical::Moment;
+use crate::clinical::{self, CAUTION, Moment};
 use crate::registry::flags::{self, After, Flag, Waiting};
 use crate::registry::posts::{self, Post};
 use crate::registry::{FlagDecision, FlagId, RegistryError};
@@ -86,6 +86,25 @@ struct Open {
     raised_by: Option<String>,
 }
 
+impl Open {
+    /// The caution stands once, under the form.
+    fn advice(&self) -> &str {
+        let advice = self.flag.advice.trim_end();
+        advice.strip_suffix(CAUTION).unwrap_or(advice).trim_end()
+    }
+
+    fn rule(&self) -> &str {
+        clinical::rule(&self.flag.rule).map_or(&self.flag.rule, |rule| rule.when)
+    }
+}
+
+/// The abdomen with its sentence.
+struct Felt {
+    drawing: Drawing,
+    words: String,
+    when: String,
+}
+
 #[derive(Template)]
 #[template(path = "review/list.html")]
 struct ReviewPage {
@@ -137,7 +156,7 @@ impl ReviewPage {
     }
 
     /// What the hands felt at the last visit, when they felt anything.
-    fn picture(&self, open: &Open) -> Option<Drawing> {
+    fn picture(&self, open: &Open) -> Option<Felt> {
         let seen = open
             .hers
             .case
@@ -146,9 +165,12 @@ impl ReviewPage {
             .filter(|visit| visit.at <= self.now);
         let last = seen.max_by_key(|visit| visit.at)?;
         let conclusion = open.hers.assessment.palpation.as_ref();
-        last.palpation
-            .as_ref()
-            .map(|felt| abdomen::draw("ab", felt, conclusion))
+        let felt = last.palpation.as_ref()?;
+        Some(Felt {
+            drawing: abdomen::draw("ab", felt, conclusion),
+            words: abdomen::words(felt, conclusion).sentence,
+            when: short(&self.post, last.at, self.now),
+        })
     }
 
     /// The open flag is not in the list any more: decided or settled meanwhile, or on a later page.
