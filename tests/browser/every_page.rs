@@ -46,6 +46,9 @@ async fn walk(width: u32) {
                 screen.open(&address).await;
             }
         }
+        screen
+        .open("/practice/cases/9?compare=1&lie=longitudinal&presentation=cephalic&back=left&engaged=true&certainty=clear&urgency=none")
+        .await;
         screen.leave().await;
     }
     assert!(unseen.is_empty(), "no link leads there: {unseen:?}");

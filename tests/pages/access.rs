@@ -16,7 +16,6 @@ pub(crate) const ACCESS: &[(&str, &str, &str)] = &[
     ("GET", "/practice/findings", "nmdk"),
     ("POST", "/practice/findings", "nmdk"),
     ("GET", "/practice/cases/{number}", "nmdk"),
-    ("POST", "/practice/cases/{number}", "nmdk"),
     ("GET", "/account", "nmdk"),
     ("POST", "/account/password", "nmdk"),
     ("POST", "/account/visit-form", "nmdk"),

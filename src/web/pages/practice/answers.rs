@@ -1,7 +1,7 @@
 //! The six questions of a case, and what the learner chose.
 
 use crate::clinical::{Assessment, Back, Certainty, Lie, Presentation, Urgency};
-use crate::web::form::{Faults, Field, Form, Opt, Sense, Typed};
+use crate::web::form::{Faults, Field, Opt, Typed};
 
 /// One question, as asked and as answered.
 pub(super) struct Question {
@@ -10,10 +10,8 @@ pub(super) struct Question {
 }
 
 /// The six of a case, in the order of the hands.
-pub(crate) struct Answers {
+pub(super) struct Answers {
     pub(super) questions: [Question; 6],
-    /// The tally of this sitting, as it was sent.
-    pub(super) done: String,
 }
 
 /// What the program answers to each question, in codes.
@@ -48,17 +46,15 @@ impl Question {
 }
 
 impl Answers {
-    pub(super) fn blank(done: String) -> Self {
-        Self {
-            done,
-            ..Self::of(&Typed::default())
-        }
+    /// Nothing chosen, and nothing missing yet.
+    pub(super) fn blank() -> Self {
+        Self::read(&Typed::default())
     }
 
-    fn of(typed: &Typed) -> Self {
+    /// Out of the address; what is no answer is a fault beside its question.
+    pub(super) fn read(typed: &Typed) -> Self {
         let ask = |name, label, options| Question::read(typed, name, label, options);
         Self {
-            done: typed.last("done").to_owned(),
             questions: [
                 ask("lie", "Lie", Opt::every::<Lie>()),
                 ask(
@@ -73,14 +69,9 @@ impl Answers {
             ],
         }
     }
-}
 
-impl Form for Answers {
-    fn read(typed: &Typed, _: &Sense) -> Self {
-        Self::of(typed)
-    }
-
-    fn faults(&self) -> Faults {
+    /// In the order of the questions.
+    pub(super) fn faults(&self) -> Faults {
         let fields = self.questions.iter().map(|it| Faults::of(&[&it.field]));
         fields.fold(Faults::default(), Faults::and)
     }

@@ -1,4 +1,7 @@
 //! One case: told, asked, and answered beside the program, which judges it anew each time.
+//!
+//! Her answers travel in the address, as the tally does: they are nobody's data, and whoever follows a link from the compared
+//! page can come back to it.
 
 use askama::Template;
 
@@ -12,7 +15,7 @@ use crate::web::answer::{self, Answer};
 use crate::web::audience::SignedIn;
 use crate::web::error::PageError;
 use crate::web::filters;
-use crate::web::form::{CheckedForm, Faults, Form as _, Query};
+use crate::web::form::{Faults, Query};
 use crate::web::pages::tally::Tally;
 use crate::web::pages::visits::meaning::{Bedside, Card};
 use crate::web::pages::visits::seen::Seen;
@@ -45,70 +48,74 @@ struct ComparedPage {
 }
 
 impl ComparedPage {
+    fn of(
+        shell: Shell,
+        exercise: &'static Exercise,
+        told: Told,
+        before: Tally,
+        answers: &Answers,
+    ) -> Self {
+        let judged = assess(&exercise.case);
+        let compared = Compared::of(exercise, answers, &judged);
+        let tally = before.with(exercise.number, compared.done());
+        let sense = told::sense(exercise);
+        let bedside = Bedside {
+            hands: judged.palpation.as_ref(),
+            gestation: told.gestation,
+            sense: &sense,
+        };
+        let cards = judged.flags.iter();
+        Self {
+            shell,
+            exercise,
+            count: exercises::all().len(),
+            cards: cards.map(|it| Card::judged(it, &bedside)).collect(),
+            next: next_after(exercise.number, &tally).map(|it| (it.number, tally.on(&it.here()))),
+            told,
+            tally,
+            compared,
+        }
+    }
+
     fn seen(&self) -> &Seen {
         &self.told.seen
     }
 }
 
-/// `GET /practice/cases/{number}`
-pub(in crate::web) async fn ask(
+/// `GET /practice/cases/{number}`: the case asked, or with `compare` and the answers behind it compared.
+pub(in crate::web) async fn show(
     _: SignedIn,
     shell: Shell,
     Key(number): Key<String>,
     Query(query): Query,
 ) -> Answer {
-    let (exercise, told) = found(&number)?;
-    let answers = Answers::blank(query.last("done").to_owned());
-    answer::page(&asked(shell, exercise, told, answers))
-}
-
-/// `POST /practice/cases/{number}`
-pub(in crate::web) async fn compare(
-    _: SignedIn,
-    shell: Shell,
-    Key(number): Key<String>,
-    CheckedForm(answers): CheckedForm<Answers>,
-) -> Answer {
-    let (exercise, told) = found(&number)?;
-    if !answers.faults().is_empty() {
-        return answer::refused(&asked(shell, exercise, told, answers));
-    }
-    let judged = assess(&exercise.case);
-    let compared = Compared::of(exercise, &answers, &judged);
-    let tally = Tally::read(&answers.done).with(exercise.number, compared.done());
-    let sense = told::sense(exercise);
-    let bedside = Bedside {
-        hands: judged.palpation.as_ref(),
-        gestation: told.gestation,
-        sense: &sense,
+    let exercise = Exercise::numbered(&number).ok_or(PageError::Missing)?;
+    let told = Told::of(exercise).ok_or(PageError::Missing)?;
+    let tally = Tally::read(query.last("done"));
+    // A form in which nothing was chosen sends no answer; this says that it was sent.
+    let compares = query.has("compare");
+    let answers = if compares {
+        Answers::read(&query)
+    } else {
+        Answers::blank()
     };
-    let cards = judged.flags.iter();
-    answer::page(&ComparedPage {
+    let faults = answers.faults();
+    if compares && faults.is_empty() {
+        let page = ComparedPage::of(shell, exercise, told, tally, &answers);
+        return answer::page(&page);
+    }
+    let page = AskPage {
         shell,
         exercise,
         count: exercises::all().len(),
-        cards: cards.map(|it| Card::judged(it, &bedside)).collect(),
-        next: next_after(exercise.number, &tally).map(|it| (it.number, tally.on(&it.here()))),
         told,
         tally,
-        compared,
-    })
-}
-
-fn found(number: &str) -> Result<(&'static Exercise, Told), PageError> {
-    let exercise = Exercise::numbered(number).ok_or(PageError::Missing)?;
-    let told = Told::of(exercise).ok_or(PageError::Missing)?;
-    Ok((exercise, told))
-}
-
-fn asked(shell: Shell, exercise: &'static Exercise, told: Told, answers: Answers) -> AskPage {
-    AskPage {
-        shell,
-        exercise,
-        count: exercises::all().len(),
-        told,
-        tally: Tally::read(&answers.done),
-        faults: answers.faults(),
         answers,
+        faults,
+    };
+    if page.faults.is_empty() {
+        answer::page(&page)
+    } else {
+        answer::refused(&page)
     }
 }

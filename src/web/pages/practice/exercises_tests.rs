@@ -1,8 +1,11 @@
 //! The cases of the file: the program says of each what its author expected, and together they reach what a learner meets.
 
 use super::exercises::{Exercise, Level, all, read};
-use crate::clinical::LabourRow;
-use crate::clinical::{Assessment, Category, Certainty, Lie, Pole, Presentation, Urgency, assess};
+use super::reasons;
+use crate::clinical::{
+    Assessment, Category, Certainty, Head, LabourRow, Lie, Pole, Presentation, Side, Urgency,
+    assess,
+};
 
 fn judged() -> Vec<(&'static Exercise, Assessment)> {
     all().iter().map(|it| (it, assess(&it.case))).collect()
@@ -38,6 +41,35 @@ fn the_program_says_of_every_case_what_its_author_expected() {
         assert_eq!(urgency, expected.urgency, "{at}");
         let rules: Vec<_> = judged.flags.iter().map(|flag| flag.rule).collect();
         assert_eq!(rules, expected.rules, "{at}");
+    }
+}
+
+#[test]
+fn no_reason_names_what_the_hands_did_not_feel() {
+    for (it, judged) in judged() {
+        let felt = it.visit().and_then(|it| it.palpation.as_ref()).unwrap();
+        let whys = reasons::of(it, &judged);
+        // The last is the rule's, of everything that was told.
+        let said = whys[..5].join(" ");
+        let ends = [felt.fundus, felt.lower];
+        let sides = [felt.left, felt.right];
+        let anywhere = |end, side| ends.contains(&Some(end)) || sides.contains(&Some(side));
+        let head = anywhere(Pole::HardRound, Side::HardRound);
+        let breech = anywhere(Pole::SoftIrregular, Side::SoftIrregular);
+        for (words, so) in [
+            ("Hard", felt.lower == Some(Pole::HardRound)),
+            ("Soft", felt.lower == Some(Pole::SoftIrregular)),
+            ("mobile", felt.head == Some(Head::Mobile)),
+            ("fixed", felt.head == Some(Head::Fixed)),
+            ("both felt", head && breech),
+            ("The breech was felt", breech),
+            ("Limbs were felt", sides.contains(&Some(Side::SmallLumps))),
+            ("long, smooth", sides.contains(&Some(Side::LongSmooth))),
+            ("No fifths", felt.fifths.is_none()),
+        ] {
+            let at = it.number;
+            assert!(so || !said.contains(words), "{at}: {words}: {said}");
+        }
     }
 }
 

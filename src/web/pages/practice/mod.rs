@@ -8,4 +8,5 @@ mod exercises;
 mod exercises_tests;
 pub(in crate::web) mod list;
 mod reasons;
+mod rows;
 mod told;

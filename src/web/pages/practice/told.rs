@@ -61,9 +61,12 @@ impl Told {
             }
         };
         let earlier = exercise.earlier().into_iter();
+        let today = spoken::moment(case.on, sense.zone);
         let row = |row: &LabourRow| (spoken::time(row.at, sense.zone), row_words(row));
         Some(Self {
             woman: vec![
+                // Answers name days: “check again on 1 Oct” says nothing to whoever does not know today's.
+                ("Day of the case".to_owned(), today),
                 ("She".to_owned(), mother_words(&case.mother)),
                 ("Gestation".to_owned(), gestation_words(exercise)),
                 ("The post".to_owned(), post_words(&case.post)),
