@@ -124,6 +124,11 @@ async fn a_normal_visit_costs_few_taps_and_few_screens_of_a_small_phone() {
     assert_eq!(nurse.count("[name=next_visit]:checked").await, 1);
     screens = screens.max(screens_of(&nurse).await);
     nurse.look().await;
+    marks_are_shown(
+        &nurse,
+        ["soft-irregular", "small-lumps", "long-smooth", "nothing"],
+    )
+    .await;
     let before = nurse.find("html").await;
     thumb
         .tap(&nurse.find("form.pad .actions button").await)
@@ -145,6 +150,16 @@ async fn a_normal_visit_costs_few_taps_and_few_screens_of_a_small_phone() {
     println!("a normal visit: {cost}");
     saved_as_tapped(&nurse).await;
     nurse.leave().await;
+}
+
+/// What was chosen for fundus, right, left and front, and a head at 4/5: nothing else is drawn on the pad.
+async fn marks_are_shown(nurse: &Screen<'_>, [fundus, right, left, front]: [&str; 4]) {
+    let wanted = format!("front-{front} fundus-{fundus} head-4 left-{left} right-{right}");
+    let shown = "[...new Set([...document.querySelectorAll('.belly .felt')]
+        .filter(it => getComputedStyle(it).display !== 'none')
+        .map(it => it.classList[1]))].sort().join(' ')";
+    let as_chosen = nurse.number(&format!("{shown} === '{wanted}' ? 1 : 0"));
+    assert!(as_chosen.await > 0.5, "the pad does not show {wanted}");
 }
 
 async fn screens_of(nurse: &Screen<'_>) -> f64 {

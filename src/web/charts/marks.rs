@@ -1,5 +1,6 @@
 //! The strokes a picture is made of: few kinds, each with a class of the sheet `pics.css`.
 
+use std::borrow::Cow;
 use std::fmt;
 
 use askama::filters::HtmlSafe;
@@ -115,16 +116,20 @@ impl Mark {
     }
 }
 
-/// A named group; the name (`p-ab-baby`) is for tests and has no rule in the sheet.
+/// A named group. Of a picture the name (`p-ab-baby`) is for tests and has no rule in the sheet; of the pad
+/// (`felt fundus-empty`) it is what the sheet shows the group by.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Layer {
-    pub(super) name: &'static str,
+    pub(super) name: Cow<'static, str>,
     pub(super) marks: Vec<Mark>,
 }
 
 impl Layer {
-    pub(super) fn new(name: &'static str, marks: Vec<Mark>) -> Self {
-        Self { name, marks }
+    pub(super) fn new(name: impl Into<Cow<'static, str>>, marks: Vec<Mark>) -> Self {
+        Self {
+            name: name.into(),
+            marks,
+        }
     }
 }
 

@@ -12,6 +12,11 @@ pub(super) const HEAD_RADIUS: f64 = 36.0;
 /// Five finger-widths are the height of a head.
 pub(super) const FIFTH: f64 = 2.0 * HEAD_RADIUS / 5.0;
 
+/// A head whose fifths were not recorded is drawn so, without the ladder.
+pub(super) const FIFTHS_WHEN_UNKNOWN: u8 = 4;
+/// A deep head takes the rest of the baby down a little: for each fifth below the brim.
+pub(super) const SUNK_BY: f64 = 3.2;
+
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Place {
     Fundus,
@@ -124,16 +129,15 @@ impl Hands<'_> {
         match place {
             Place::Front => at(160.0, 162.0),
             Place::Lower if self.head_over_brim() => {
-                let fifths = f64::from(self.felt.fifths.unwrap_or(4));
+                let fifths = f64::from(self.felt.fifths.unwrap_or(FIFTHS_WHEN_UNKNOWN));
                 at(MIDDLE, BRIM + HEAD_RADIUS - fifths * FIFTH)
             }
             Place::Lower => at(MIDDLE, 240.0),
             Place::Fundus => {
-                // a deep head takes the rest of the baby down a little
                 let sunk = self.felt.fifths.filter(|_| self.head_over_brim());
                 at(
                     MIDDLE,
-                    93.0 + sunk.map_or(0.0, |it| f64::from(5 - it.min(5)) * 3.2),
+                    93.0 + sunk.map_or(0.0, |it| f64::from(5 - it.min(5)) * SUNK_BY),
                 )
             }
             Place::Left | Place::Right => self.side_spot(place),

@@ -7,25 +7,35 @@ use crate::clinical::Head;
 
 pub(super) const WIDTH: f64 = 320.0;
 
-/// The five finger-widths against the brim; mobile or fixed at the head.
+/// How deep the head is, and whether it moves.
+pub(super) fn descent(hands: &Hands) -> Vec<Mark> {
+    let mut marks = ladder(hands);
+    marks.extend(mobility(hands));
+    marks
+}
+
+/// The five finger-widths against the brim.
 pub(super) fn ladder(hands: &Hands) -> Vec<Mark> {
-    if !hands.head_over_brim() {
-        return Vec::new();
+    match hands.felt.fifths {
+        Some(fifths) if hands.head_over_brim() => rungs(hands.spot(Place::Lower), fifths),
+        _ => Vec::new(),
     }
+}
+
+/// Mobile or fixed: in a word, and at the head.
+pub(super) fn mobility(hands: &Hands) -> Vec<Mark> {
+    let Some(head) = hands.mobility().filter(|_| hands.head_over_brim()) else {
+        return Vec::new();
+    };
     let centre = hands.spot(Place::Lower);
-    let mut marks = hands
-        .felt
-        .fifths
-        .map_or_else(Vec::new, |fifths| rungs(centre, fifths));
-    if let Some(head) = hands.mobility() {
-        let word = at(WIDTH - 3.0, BRIM + 37.0);
-        marks.push(Mark::text("p-label", word, "end", head.words()));
-        marks.push(match head {
+    let word = at(WIDTH - 3.0, BRIM + 37.0);
+    vec![
+        Mark::text("p-label", word, "end", head.words()),
+        match head {
             Head::Mobile => arrows(centre),
             Head::Fixed => wedges(centre),
-        });
-    }
-    marks
+        },
+    ]
 }
 
 fn rungs(centre: Point, fifths: u8) -> Vec<Mark> {

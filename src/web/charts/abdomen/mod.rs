@@ -2,10 +2,16 @@
 //!
 //! One rule carries the picture: what the hands felt is firm, what is only concluded is faint, what was unsure is dotted,
 //! what was not examined is not drawn. The conclusion is `clinical`'s; the picture decides nothing.
+//!
+//! The form's pad is this picture before anything is concluded: the same outline, and each finding at its place by the same
+//! function. What the conclusion joins is then drawn as one baby in the places of its marks.
 
 mod alone;
 mod hands;
 mod margin;
+mod pad;
+#[cfg(test)]
+mod pad_tests;
 mod shapes;
 #[cfg(test)]
 mod tests;
@@ -50,6 +56,18 @@ pub fn draw_small(id: &str, felt: &PalpationFindings, conclusion: Option<&Palpat
     Drawing::of(&picture(id, felt, conclusion, true))
 }
 
+/// The pad of the form: the mother with every mark that a choice may call for. The sheet shows those that were chosen.
+#[must_use]
+pub fn draw_pad() -> Drawing {
+    Drawing::of(&pad::Pad::new())
+}
+
+/// The marks once more, small, for the choices themselves: `<use href="#g-hard-round"/>` in a box of 48 around 0.
+#[must_use]
+pub fn draw_glyphs() -> Drawing {
+    Drawing::of(&pad::Glyphs::new())
+}
+
 fn picture<'a>(
     id: &'a str,
     felt: &PalpationFindings,
@@ -85,7 +103,7 @@ fn picture<'a>(
         baby: Layer::new("p-ab-baby", baby.on),
         felt: Layer::new("p-ab-felt", alone.on),
         over: Layer::new("p-ab-over", over),
-        descent: Layer::new("p-ab-descent", beside(margin::ladder(&hands))),
+        descent: Layer::new("p-ab-descent", beside(margin::descent(&hands))),
         words: Layer::new("p-ab-words", beside(margin::labels(&hands))),
         tag: Layer::new(
             "p-ab-tag",

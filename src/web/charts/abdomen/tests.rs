@@ -5,12 +5,13 @@ use super::super::marks::{Layer, Mark};
 use super::hands::{Hands, Place, Touch};
 use super::{Abdomen, contradictions, picture, words};
 use crate::clinical::{
-    Certainty, Front, Head, Lie, PalpationFindings, Pole, Side, palpation_faults, read_palpation,
+    Certainty, Front, Head, Lie, PalpationFindings, Pole, Presentation, Side, palpation_faults,
+    read_palpation,
 };
 use askama::Template;
 
 /// 34,299 findings that come to something, and the one in which nothing was palpated.
-const COMBINATIONS: usize = 34_300;
+pub(super) const COMBINATIONS: usize = 34_300;
 
 fn with_absent<T: Copy>(all: &[T]) -> Vec<Option<T>> {
     std::iter::once(None)
@@ -18,7 +19,7 @@ fn with_absent<T: Copy>(all: &[T]) -> Vec<Option<T>> {
         .collect()
 }
 
-fn every_valid_finding(mut visit: impl FnMut(&PalpationFindings)) -> usize {
+pub(super) fn every_valid_finding(mut visit: impl FnMut(&PalpationFindings)) -> usize {
     let mut count = 0;
     let (poles, sides) = (with_absent(Pole::ALL), with_absent(Side::ALL));
     let (fronts, heads) = (with_absent(Front::ALL), with_absent(Head::ALL));
@@ -55,7 +56,7 @@ fn every_valid_finding(mut visit: impl FnMut(&PalpationFindings)) -> usize {
     count
 }
 
-fn drawn<'a>(found: &PalpationFindings) -> Abdomen<'a> {
+pub(super) fn drawn<'a>(found: &PalpationFindings) -> Abdomen<'a> {
     picture("v1", found, read_palpation(found).as_ref(), false)
 }
 
@@ -70,7 +71,7 @@ fn layers<'a>(it: &'a Abdomen) -> [&'a Layer; 6] {
     ]
 }
 
-fn class_of(mark: &Mark) -> &'static str {
+pub(super) fn class_of(mark: &Mark) -> &'static str {
     match mark {
         Mark::Path { class, .. }
         | Mark::Circle { class, .. }
@@ -235,7 +236,7 @@ fn outline(mark: &Mark) -> (&'static str, (f64, f64), (f64, f64)) {
 }
 
 /// The points that a mark names; an arc counts by its ends, and relative strokes by their start.
-fn points(mark: &Mark) -> Vec<Point> {
+pub(super) fn points(mark: &Mark) -> Vec<Point> {
     let Mark::Path { d, .. } = mark else {
         return match mark {
             Mark::Circle { at, .. }
@@ -347,6 +348,36 @@ fn the_words_say_what_the_picture_shows() {
     assert_eq!(
         sentence(&PalpationFindings::default()),
         "Nothing was palpated."
+    );
+}
+
+#[test]
+fn only_of_a_head_that_comes_first_lengthwise_is_labour_said_to_be_longer() {
+    let longer = "labour may be longer";
+    let mut said = 0;
+    every_valid_finding(|found| {
+        let Some(conclusion) = read_palpation(found) else {
+            return;
+        };
+        if sentence(found).contains(longer) {
+            said += 1;
+            assert_eq!(conclusion.lie, Lie::Longitudinal, "{found:?}");
+            let first = conclusion.presentation;
+            assert_eq!(first, Presentation::Cephalic, "{found:?}");
+        }
+    });
+    assert!(said > 0);
+    let breech = PalpationFindings {
+        fundus: Some(Pole::HardRound),
+        front: Some(Front::SmallLumps),
+        lower: Some(Pole::SoftIrregular),
+        fifths: None,
+        head: None,
+        ..usual()
+    };
+    assert_eq!(
+        sentence(&breech),
+        "Longitudinal lie, breech first: clear. Back to her left (provisional). It faces her front."
     );
 }
 

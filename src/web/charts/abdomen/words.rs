@@ -111,7 +111,7 @@ fn sentence(hands: &Hands) -> String {
         return format!(
             "Transverse lie, {}: {sure}.{}",
             end_found(hands),
-            facing(hands, false)
+            facing(hands)
         );
     }
     let lie = match conclusion.lie {
@@ -125,7 +125,7 @@ fn sentence(hands: &Hands) -> String {
     format!(
         "{lie} lie, {}: {sure}.{back}{}",
         presents(conclusion.presentation),
-        facing(hands, hands.back().is_some()),
+        facing(hands),
     )
 }
 
@@ -155,11 +155,17 @@ fn side_word(side: Place) -> &'static str {
     if side == Place::Left { "left" } else { "right" }
 }
 
-fn facing(hands: &Hands, upright: bool) -> &'static str {
+/// What the front adds. Only of a head that comes first is it said that labour may be longer.
+fn facing(hands: &Hands) -> &'static str {
+    let lengthwise = hands.lie() == Lie::Longitudinal && hands.back().is_some();
+    let presents = hands.conclusion.map(|it| it.presentation);
     match hands.touch(Place::Front) {
-        Some(Touch::Limbs) if upright => " It faces her front: labour may be longer.",
-        Some(Touch::Back) if upright => " Its back is towards the front.",
+        Some(Touch::Limbs) if lengthwise && presents == Some(Presentation::Cephalic) => {
+            " It faces her front: labour may be longer."
+        }
+        Some(Touch::Limbs) if lengthwise => " It faces her front.",
         Some(Touch::Limbs) => " Limbs towards the front.",
+        Some(Touch::Back) if hands.back().is_some() => " Its back is towards the front.",
         Some(Touch::Back) => " Back towards the front.",
         _ => "",
     }

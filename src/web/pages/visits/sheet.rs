@@ -7,6 +7,7 @@ use crate::clinical::{
 };
 use crate::registry::VisitForm as Shape;
 use crate::web::answer::{self, Answer};
+use crate::web::charts::{Drawing, abdomen};
 use crate::web::form::{Faults, Opt, Sense, choice_id};
 use crate::web::pages::tally::Tally;
 use crate::web::shell::Shell;
@@ -149,6 +150,15 @@ impl Sheet {
     reason = "templates reach functions through the page"
 )]
 impl Sheet {
+    /// The picture that will be saved, with every mark it may come to hold.
+    pub(super) fn belly(&self) -> Drawing {
+        abdomen::draw_pad()
+    }
+
+    pub(super) fn glyphs(&self) -> Drawing {
+        abdomen::draw_glyphs()
+    }
+
     pub(super) fn fifths(&self) -> [(&'static str, &'static str); 6] {
         [
             ("5", "fifths-5"),

@@ -254,9 +254,8 @@ pub(super) fn position_meaning(code: &str) -> Option<&'static str> {
 /// Which way the baby faces by a position's code.
 pub(super) fn faces(code: &str) -> &'static str {
     match code {
-        "LOP" | "ROP" | "OP" | "LSP" | "RSP" | "SP" => {
-            "facing her front (labour may be longer), provisional"
-        }
+        "LOP" | "ROP" | "OP" => "facing her front (labour may be longer), provisional",
+        "LSP" | "RSP" | "SP" => "facing her front, provisional",
         "LOA" | "ROA" | "OA" | "LSA" | "RSA" | "SA" | "LOT-or-LOA" | "ROT-or-ROA"
         | "LST-or-LSA" | "RST-or-RSA" => "facing her back or side (usual), provisional",
         "LO" | "RO" | "LS" | "RS" => "the front was not felt, so the way it faces is open",
@@ -283,6 +282,19 @@ mod tests {
             ..PalpationFindings::default()
         });
         assert!(left_out(&findings, Tz::UTC).contains(&"Fifths above the brim"));
+    }
+
+    #[test]
+    fn only_of_a_head_that_comes_first_is_labour_said_to_be_longer() {
+        for head_first in ["LOP", "ROP", "OP"] {
+            assert!(faces(head_first).contains("labour may be longer"));
+        }
+        for breech_first in ["LSP", "RSP", "SP"] {
+            assert_eq!(faces(breech_first), "facing her front, provisional");
+        }
+        for other in ["LOA", "LSA", "dorso-posterior-head-left", "breech-left"] {
+            assert!(!faces(other).contains("longer"), "{other}");
+        }
     }
 
     #[test]
