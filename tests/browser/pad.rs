@@ -158,8 +158,11 @@ async fn marks_are_shown(nurse: &Screen<'_>, [fundus, right, left, front]: [&str
     let shown = "[...new Set([...document.querySelectorAll('.belly .felt')]
         .filter(it => getComputedStyle(it).display !== 'none')
         .map(it => it.classList[1]))].sort().join(' ')";
-    let as_chosen = nurse.number(&format!("{shown} === '{wanted}' ? 1 : 0"));
-    assert!(as_chosen.await > 0.5, "the pad does not show {wanted}");
+    let as_chosen = format!("{shown} === '{wanted}' ? 1 : 0");
+    assert!(
+        nurse.number(&as_chosen).await > 0.5,
+        "the pad does not show {wanted}"
+    );
 }
 
 async fn screens_of(nurse: &Screen<'_>) -> f64 {

@@ -210,14 +210,8 @@ impl Sheet {
     }
 
     /// `4+` comes only from files.
+    #[expect(clippy::unused_self, reason = "as its neighbours, for the template")]
     pub(super) fn proteins(&self) -> Vec<Opt> {
-        let plus = [("1+", "+"), ("2+", "++"), ("3+", "+++")];
-        let mut options = relabelled::<Protein>(&plus);
-        options.retain(|it| it.code != "4+" || self.form.chose("urine_protein", "4+"));
-        options
-    }
-
-    pub(super) fn proteins_listed(&self) -> Vec<Opt> {
-        self.proteins()
+        Opt::every::<Protein>()
     }
 }

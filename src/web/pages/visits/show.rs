@@ -91,9 +91,11 @@ async fn page(
     let subject = ground.subject(findings.visit.at, Some(id), &sense, eyebrow);
     let dated = ground.pregnancy.dated(sense.today());
     // of the visit itself the revision on the page counts
+    let until = findings.visit.at;
     let tapes = ground
         .visits
         .iter()
+        .filter(|(one, found)| *one == id || found.visit.at <= until)
         .map(|(one, found)| if *one == id { findings } else { found });
     let course = tapes::course(tapes, &dated, ground.post.height_method, &sense);
     let seen = Seen::of(&id.to_string(), findings, &course, sense.zone);

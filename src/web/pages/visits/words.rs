@@ -259,6 +259,7 @@ pub(super) fn faces(code: &str) -> &'static str {
         "LOA" | "ROA" | "OA" | "LSA" | "RSA" | "SA" | "LOT-or-LOA" | "ROT-or-ROA"
         | "LST-or-LSA" | "RST-or-RSA" => "facing her back or side (usual), provisional",
         "LO" | "RO" | "LS" | "RS" => "the front was not felt, so the way it faces is open",
+        "unknown" => "",
         _ => "provisional",
     }
 }
