@@ -11,7 +11,7 @@ use crate::harness::Post;
 use crate::screen::{PHONE, PHONE_HEIGHT, Screen, Scripts};
 
 /// A normal visit near term: head down, nothing of note.
-const NORMAL: [(&str, &str); 8] = [
+pub(crate) const NORMAL: [(&str, &str); 8] = [
     ("bladder_empty", "true"),
     ("fundus", "soft-irregular"),
     ("right", "small-lumps"),
@@ -22,7 +22,7 @@ const NORMAL: [(&str, &str); 8] = [
     ("asked", "all-clear"),
 ];
 
-const MEASURED: [(&str, &str); 4] = [
+pub(crate) const MEASURED: [(&str, &str); 4] = [
     ("fundal_height_cm", "37"),
     ("fetal_hearts", "140"),
     ("systolic", "112"),

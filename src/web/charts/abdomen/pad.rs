@@ -39,47 +39,33 @@ pub(super) struct Single {
 /// Every choice of the form in its order. A head over the brim is one for each of its fifths, and the head below it, where
 /// nothing is above the brim at 0/5, is that of 0/5.
 pub(super) fn every_single() -> Vec<Single> {
-    let one = |name: String, place, found| Single { name, place, found };
-    let nothing = PalpationFindings::default;
+    let one = |name: String, place, change: &dyn Fn(&mut PalpationFindings)| {
+        let mut found = PalpationFindings::default();
+        change(&mut found);
+        Single { name, place, found }
+    };
     let mut all = Vec::new();
     for felt in Pole::ALL {
-        let found = PalpationFindings {
-            fundus: Some(*felt),
-            ..nothing()
-        };
-        all.push(one(format!("fundus-{}", felt.code()), Place::Fundus, found));
+        let name = format!("fundus-{}", felt.code());
+        all.push(one(name, Place::Fundus, &|it| it.fundus = Some(*felt)));
     }
     for felt in Side::ALL {
-        let found = PalpationFindings {
-            right: Some(*felt),
-            ..nothing()
-        };
-        all.push(one(format!("right-{}", felt.code()), Place::Right, found));
-    }
-    for felt in Side::ALL {
-        let found = PalpationFindings {
-            left: Some(*felt),
-            ..nothing()
-        };
-        all.push(one(format!("left-{}", felt.code()), Place::Left, found));
+        let name = format!("right-{}", felt.code());
+        all.push(one(name, Place::Right, &|it| it.right = Some(*felt)));
+        let name = format!("left-{}", felt.code());
+        all.push(one(name, Place::Left, &|it| it.left = Some(*felt)));
     }
     for felt in Front::ALL {
-        let found = PalpationFindings {
-            front: Some(*felt),
-            ..nothing()
-        };
-        all.push(one(format!("front-{}", felt.code()), Place::Front, found));
+        let name = format!("front-{}", felt.code());
+        all.push(one(name, Place::Front, &|it| it.front = Some(*felt)));
     }
     for fifths in 0..=5 {
-        let found = head(fifths, None);
-        all.push(one(format!("head-{fifths}"), Place::Lower, found));
+        let sunk = &|it: &mut PalpationFindings| *it = head(fifths, None);
+        all.push(one(format!("head-{fifths}"), Place::Lower, sunk));
     }
     for felt in Pole::ALL.iter().filter(|it| **it != Pole::HardRound) {
-        let found = PalpationFindings {
-            lower: Some(*felt),
-            ..nothing()
-        };
-        all.push(one(format!("lower-{}", felt.code()), Place::Lower, found));
+        let name = format!("lower-{}", felt.code());
+        all.push(one(name, Place::Lower, &|it| it.lower = Some(*felt)));
     }
     all
 }
