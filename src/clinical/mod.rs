@@ -37,7 +37,7 @@ pub use dating::{Dated, date_pregnancy, gestation_text};
 pub use findings::*;
 pub use flag::{
     BIRTH_NEAR, CAUTION, Edge, Mark, Rule, Settling, Softening, Source, caution, rule, rules,
-    silence_of, urgency_of,
+    silences, urgency_of,
 };
 pub use fundal_height::{height_at, height_score};
 pub use palpation::{PalpationFault, palpation_faults, read_palpation};

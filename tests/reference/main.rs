@@ -3,6 +3,7 @@
 
 mod dating;
 mod evidence;
+mod frozen;
 mod fundal_height;
 mod generated;
 mod labour;

@@ -5,7 +5,7 @@ mod numbers;
 
 use brimline::clinical::{
     BIRTH_NEAR, Category, Edge, Mark, Rule, Settling, Urgency, assess, caution, rule, rules,
-    silence_of, urgency_of,
+    silences, urgency_of,
 };
 use facts::{days_on, has};
 use numbers::{Limit, Number, limits, numbers};
@@ -196,10 +196,15 @@ fn every_silent_rule_says_why_in_the_words_that_were_read() {
     for rule in rules() {
         for edge in rule.edges {
             let case = (edge.not_quite)();
-            let silent = silence_of(rule, &case).unwrap_or_else(|| {
-                let urgency = urgency_of(rule, &case).map(Urgency::code);
-                format!("raised, {}", urgency.unwrap_or_default())
-            });
+            let silent = silences(&case).into_iter();
+            let silent = silent.into_iter().find(|(code, _)| *code == rule.code);
+            let silent = silent.map_or_else(
+                || {
+                    let urgency = urgency_of(rule, &case).map(Urgency::code);
+                    format!("raised, {}", urgency.unwrap_or_default())
+                },
+                |(_, why)| why,
+            );
             let _ = writeln!(said, "{}: {}: {silent}", rule.code, edge.not_quite_words);
         }
     }

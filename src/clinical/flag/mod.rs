@@ -176,11 +176,11 @@ pub fn urgency_of(rule: &Rule, case: &Case) -> Option<Urgency> {
     judge(&seen).urgency_of(rule.code)
 }
 
-/// Why one rule keeps silent in a case, in the words of `--explain`, for the test of these words.
+/// Every rule that keeps silent in a case, and why in the words of `--explain`, for the tests of these words.
 #[must_use]
-pub fn silence_of(rule: &Rule, case: &Case) -> Option<String> {
-    let seen = Picture::of(case, case.on);
-    let answers = explain(&seen);
-    let (_, verdict) = answers.into_iter().find(|(one, _)| one.code == rule.code)?;
-    verdict.err().map(|why| why.to_string())
+pub fn silences(case: &Case) -> Vec<(&'static str, String)> {
+    let answers = explain(&Picture::of(case, case.on)).into_iter();
+    answers
+        .filter_map(|(rule, verdict)| Some((rule.code, verdict.err()?.to_string())))
+        .collect()
 }
