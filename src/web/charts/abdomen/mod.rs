@@ -17,6 +17,8 @@ mod shapes;
 mod tests;
 mod whole;
 mod words;
+#[cfg(test)]
+mod words_tests;
 
 use askama::Template;
 

@@ -5,8 +5,7 @@ use super::super::marks::{Layer, Mark};
 use super::hands::{Hands, Place, Touch};
 use super::{Abdomen, contradictions, picture, words};
 use crate::clinical::{
-    Certainty, Front, Head, Lie, PalpationFindings, Pole, Presentation, Side, palpation_faults,
-    read_palpation,
+    Certainty, Front, Head, Lie, PalpationFindings, Pole, Side, palpation_faults, read_palpation,
 };
 use askama::Template;
 
@@ -302,7 +301,7 @@ fn well_formed(text: &str) -> Result<(), String> {
     }
 }
 
-fn usual() -> PalpationFindings {
+pub(super) fn usual() -> PalpationFindings {
     PalpationFindings {
         fundus: Some(Pole::SoftIrregular),
         left: Some(Side::LongSmooth),
@@ -315,7 +314,7 @@ fn usual() -> PalpationFindings {
     }
 }
 
-fn sentence(found: &PalpationFindings) -> String {
+pub(super) fn sentence(found: &PalpationFindings) -> String {
     words(found, read_palpation(found).as_ref()).sentence
 }
 
@@ -348,36 +347,6 @@ fn the_words_say_what_the_picture_shows() {
     assert_eq!(
         sentence(&PalpationFindings::default()),
         "Nothing was palpated."
-    );
-}
-
-#[test]
-fn only_of_a_head_that_comes_first_lengthwise_is_labour_said_to_be_longer() {
-    let longer = "labour may be longer";
-    let mut said = 0;
-    every_valid_finding(|found| {
-        let Some(conclusion) = read_palpation(found) else {
-            return;
-        };
-        if sentence(found).contains(longer) {
-            said += 1;
-            assert_eq!(conclusion.lie, Lie::Longitudinal, "{found:?}");
-            let first = conclusion.presentation;
-            assert_eq!(first, Presentation::Cephalic, "{found:?}");
-        }
-    });
-    assert!(said > 0);
-    let breech = PalpationFindings {
-        fundus: Some(Pole::HardRound),
-        front: Some(Front::SmallLumps),
-        lower: Some(Pole::SoftIrregular),
-        fifths: None,
-        head: None,
-        ..usual()
-    };
-    assert_eq!(
-        sentence(&breech),
-        "Longitudinal lie, breech first: clear. Back to her left (provisional). It faces her front."
     );
 }
 

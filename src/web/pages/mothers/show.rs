@@ -21,7 +21,7 @@ use crate::web::spoken;
 use crate::web::state::House;
 
 /// More small pictures would no longer be compared at a glance.
-const BELLIES: usize = 4;
+const BELLIES: usize = 6;
 
 #[derive(Template)]
 #[template(path = "mothers/show.html")]
