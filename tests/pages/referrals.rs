@@ -1,5 +1,7 @@
 //! Referrals: decided, followed step by step, answered; the letter.
 
+use chrono::TimeDelta;
+
 use crate::harness::{Post, Visitor};
 use crate::page::Page;
 
@@ -131,7 +133,7 @@ fn steps_are_written_each_on_its_page_until_the_answer() {
         "{}",
         left.text("ol.times")
     );
-    post.later(chrono::TimeDelta::hours(2));
+    post.later(TimeDelta::hours(2));
     let early = nurse.post(
         &nurse.get(&format!("{id}/arrived")),
         &[("at_time", "15:19")],
@@ -344,6 +346,26 @@ fn the_letter_follows_sbar_and_never_leaves_a_blank() {
     }
     let code = letter.body.contains("reply code") || letter.body.contains("/reply");
     assert!(!code, "the code waits for the page that takes it");
+}
+
+#[test]
+fn a_letter_printed_again_says_what_was_known_when_she_left() {
+    let post = Post::of_the_demo();
+    let (nurse, page) = referred(&post);
+    let letter = format!("{}/letter", address(&page));
+    let left = nurse.get(&format!("{}/left", address(&page)));
+    let left = nurse.submit(&left, &[("at_time", "15:20"), ("means", "ambulance")]);
+    assert_eq!(left.text("p.flash"), "She is on her way.");
+    let went = nurse.get(&letter).text("article.letter .beside");
+    assert!(went.contains("Breech") && went.contains("5 cm"), "{went}");
+    // She comes back: a later visit raises another flag, and the same ones again in other words.
+    post.later(TimeDelta::hours(3));
+    let mother = nurse.get("/mothers?q=Oriel");
+    let mother = mother.find("main a[href^='/mothers/0']").attr("href");
+    let visit = nurse.get(&format!("{}/visits/new", mother.unwrap()));
+    let visit = nurse.submit(&visit, &[("systolic", "172"), ("diastolic", "115")]);
+    assert!(visit.words().contains("172/115"));
+    assert_eq!(nurse.get(&letter).text("article.letter .beside"), went);
 }
 
 #[test]

@@ -46,11 +46,8 @@ pub fn letter(db: &mut Db, post: PostId, id: ReferralId, on: Moment) -> Result<L
     let about = facts(db, post, id)?;
     let went = [ReferralEvent::Left, ReferralEvent::StoodDown]
         .into_iter()
-        .find_map(|event| {
-            about
-                .step(event)
-                .map(|step| step.at.unwrap_or(step.entered_at))
-        });
+        .find_map(|event| about.step(event))
+        .map(|step| step.at.unwrap_or(step.entered_at));
     let on = went.map_or(on, |went| went.min(on));
     let pregnancy = pregnancies::find(db, post, about.referral.pregnancy_id)?;
     let (village, phone) = mothers::table
@@ -58,17 +55,23 @@ pub fn letter(db: &mut Db, post: PostId, id: ReferralId, on: Moment) -> Result<L
         .select((mothers::village, mothers::phone))
         .get_result(db)?;
     let case = judging::case_of(db, pregnancy.id, on)?;
+    let assessment = assess(&case);
     let mut flags = flags::of_pregnancy(db, pregnancy.id)?;
-    flags.retain(|flag| {
-        let stood = flag.raised_at <= on && flag.closed_at.is_none_or(|closed| closed > on);
-        stood && flag.decision != Some(FlagDecision::Dismissed)
-    });
+    flags.retain(|flag| stood(flag, on));
+    for flag in flags.iter_mut().filter(|flag| flag.last_raised_at > on) {
+        // The flag follows later records by now; the letter keeps to what was known.
+        let then = assessment.flags.iter().find(|said| said.rule == flag.rule);
+        if let Some(said) = then {
+            (flag.urgency, flag.evidence) = (said.urgency, said.evidence.clone());
+        }
+    }
     flags.sort_by_key(|flag| (flag.urgency, flag.category));
-    let labours = labours::of_pregnancy(db, post, pregnancy.id)?;
+    let mut labours = labours::of_pregnancy(db, post, pregnancy.id)?;
+    labours.retain(|record| record.opened_at <= on && !record.was_none());
     Ok(LetterFacts {
-        assessment: assess(&case),
+        assessment,
         post: posts::find(db, post)?,
-        labour: labours.into_iter().find(|record| !record.was_none()),
+        labour: labours.into_iter().next(),
         about,
         village,
         phone,
@@ -76,4 +79,12 @@ pub fn letter(db: &mut Db, post: PostId, id: ReferralId, on: Moment) -> Result<L
         case,
         flags,
     })
+}
+
+/// Raised by then, not closed by then, and not dismissed by then.
+fn stood(flag: &Flag, on: Moment) -> bool {
+    let dismissed = flag.decision == Some(FlagDecision::Dismissed);
+    flag.raised_at <= on
+        && flag.closed_at.is_none_or(|closed| closed > on)
+        && !(dismissed && flag.decided_at.is_none_or(|decided| decided <= on))
 }
