@@ -209,8 +209,6 @@ impl Sheet {
         Opt::every::<DangerSign>()
     }
 
-    /// `4+` comes only from files.
-    #[expect(clippy::unused_self, reason = "as its neighbours, for the template")]
     pub(super) fn proteins(&self) -> Vec<Opt> {
         Opt::every::<Protein>()
     }
