@@ -64,16 +64,16 @@ fn a_breech_near_term_is_flagged_in_the_same_breath() {
         request_key: Some("once".into()),
     };
     let recorded = house.nurse(VISIT, |change| record(change, &new)).unwrap();
-    let raised = house.read(|db| flags::of_visit(db, recorded.visit));
+    let raised = house.read(|db| flags::by_visit(db, recorded.visit));
     let said: Vec<_> = raised
         .iter()
-        .map(|flag| (flag.rule.as_str(), flag.urgency))
+        .map(|(said, flag)| (flag.rule.as_str(), said.urgency))
         .collect();
     assert_eq!(said, [("breech-near-term", Urgency::Soon)]);
     assert_eq!(recorded.assessment.unwrap().urgency(), Some(Urgency::Soon));
     let case = house.read(|db| judging::case_of(db, nela.pregnancy, at(VISIT)));
     assert_eq!(case.post.travel_minutes, Some(90), "to Amberholt by day");
-    assert_eq!(assess(&case).flags[0].evidence, raised[0].evidence);
+    assert_eq!(assess(&case).flags[0].evidence, raised[0].0.evidence);
     let again = house.nurse(VISIT, |change| record(change, &new)).unwrap();
     assert_eq!((again.visit, again.assessment), (recorded.visit, None));
     assert_eq!((house.count("visits"), house.count("flags")), (1, 1));
@@ -118,7 +118,9 @@ fn an_amendment_keeps_the_first_entry_and_a_stale_one_is_told_so() {
             .collect::<Vec<_>>(),
         [&breech(VISIT)]
     );
-    let flag = house.read(|db| flags::of_visit(db, id)).remove(0);
+    let flag = house
+        .read(|db| flags::of_pregnancy(db, nela.pregnancy))
+        .remove(0);
     assert!(
         !flag.stands(),
         "what was never found needs no further examination"

@@ -150,17 +150,3 @@ pub fn of_pregnancy(db: &mut Db, pregnancy: PregnancyId) -> Result<Vec<Flag>> {
         .select(Flag::as_select())
         .load(db)?)
 }
-
-/// What one visit raised, by urgency.
-///
-/// # Errors
-/// `Broken` when the database cannot be read.
-pub fn of_visit(db: &mut Db, visit: VisitId) -> Result<Vec<Flag>> {
-    let mut raised: Vec<Flag> = flags::table
-        .filter(flags::visit_id.eq(visit))
-        .order(flags::id)
-        .select(Flag::as_select())
-        .load(db)?;
-    raised.sort_by_key(|flag| (flag.urgency, flag.category));
-    Ok(raised)
-}

@@ -6,7 +6,7 @@ use super::Flag;
 use crate::clinical::{self, Moment, RULES_VERSION, Urgency};
 use crate::registry::connection::{Backend, Db};
 use crate::registry::error::Result;
-use crate::registry::ids::{FlagId, VisitId};
+use crate::registry::ids::{FlagId, PregnancyId, VisitId};
 use crate::registry::schema::{flags, raisings};
 
 /// One flag as one visit raised it.
@@ -74,17 +74,15 @@ pub fn by_visit(db: &mut Db, visit: VisitId) -> Result<Vec<(Raising, Flag)>> {
     Ok(raised)
 }
 
-/// The words in which flags were raised first, by the visits that raised them.
+/// In which words the flags of a pregnancy were raised, by the visits that raised them first.
 ///
 /// # Errors
 /// `Broken` when the database cannot be read.
-pub fn first_words(db: &mut Db, flags: &[Flag]) -> Result<Vec<(FlagId, String)>> {
-    let ids: Vec<FlagId> = flags.iter().map(|flag| flag.id).collect();
-    let words: Vec<(FlagId, String)> = raisings::table
+pub fn first_words(db: &mut Db, pregnancy: PregnancyId) -> Result<Vec<(FlagId, String)>> {
+    Ok(raisings::table
         .inner_join(flags::table)
-        .filter(raisings::flag_id.eq_any(ids))
+        .filter(flags::pregnancy_id.eq(pregnancy))
         .filter(flags::visit_id.eq(raisings::visit_id.nullable()))
         .select((raisings::flag_id, raisings::evidence))
-        .load(db)?;
-    Ok(words)
+        .load(db)?)
 }

@@ -34,7 +34,7 @@ impl Known {
         let told = story::tell(db, post, id)?;
         let mut courses: Vec<Course> = told.chapters.into_iter().map(Course::of).collect();
         for course in &mut courses {
-            course.first_words = flags::first_words(db, &course.flags)?;
+            course.first_words = flags::first_words(db, course.pregnancy.id)?;
         }
         Ok(Self {
             post: posts::find(db, post)?,

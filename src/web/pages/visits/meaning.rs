@@ -68,7 +68,7 @@ impl Meaning {
     /// What this visit raised as it was said then, those that stand first; then what earlier records had raised.
     pub(super) fn of(raised: &[(Raising, Flag)], flags: &[Flag], about: &About<'_>) -> Self {
         let mut raised: Vec<&(Raising, Flag)> = raised.iter().collect();
-        raised.sort_by_key(|(said, flag)| (!flag.stands(), said.urgency, flag.category));
+        raised.sort_by_key(|(_, flag)| !flag.stands());
         let mut cards: Vec<Card> = raised
             .iter()
             .map(|(said, flag)| Card::of(flag, Some(said), about))
