@@ -30,7 +30,7 @@ const LAYERS: &[Layer] = &[
     (
         "web",
         &["clinical", "registry", "reporting", "settings"],
-        &["actix_web", "askama"],
+        &["actix_web", "askama", "flate2"],
     ),
     (
         "cli",
