@@ -23,6 +23,8 @@ mod referrals;
 mod review;
 mod rules;
 mod signing_in;
+mod staff;
 mod today;
+mod visit_history;
 mod visit_shapes;
 mod visits;
